@@ -1,0 +1,230 @@
+#include "io/answer_file.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "io/text.hpp"
+
+namespace sandfreeze::io
+{
+
+namespace
+{
+
+using Json = nlohmann::ordered_json;
+
+constexpr double to_mm = 1e3;
+constexpr double to_cm2 = 1e4;
+constexpr double to_cm3 = 1e6;
+constexpr int figures = 12;  // enough for any use, few enough to hide the dust of unit conversion
+
+/// null for what did not happen.
+Json number(double value)
+{
+    return std::isfinite(value) ? Json(value) : Json(nullptr);
+}
+
+Json number(const std::optional<double>& value)
+{
+    return value ? number(*value) : Json(nullptr);
+}
+
+Json converted(double value, double factor)
+{
+    if (!std::isfinite(value)) return nullptr;
+    return std::stod(rounded_text(value * factor, figures));
+}
+
+Json position(mesh::Point p)
+{
+    return Json::array({converted(p.x, to_mm), converted(p.y, to_mm)});
+}
+
+Json position(const std::optional<mesh::Point>& p)
+{
+    return p ? position(*p) : Json(nullptr);
+}
+
+Json name_or_null(const std::optional<std::string>& name)
+{
+    return name ? Json(*name) : Json(nullptr);
+}
+
+Json verdict(const std::optional<solver::Verdict>& v)
+{
+    return v ? Json(solver::to_string(*v)) : Json(nullptr);
+}
+
+template <class Items, class Write>
+Json list(const Items& items, Write write)
+{
+    Json out = Json::array();
+    for (const auto& item : items)
+        out.push_back(write(item));
+    return out;
+}
+
+Json run_of(const solver::RunReport& run)
+{
+    return {{"voxels", run.voxels},
+            {"cells", run.cells},
+            {"steps", run.steps},
+            {"wall_s", number(run.wall_seconds)},
+            {"solve_s", number(run.solve_seconds)},
+            {"threads", run.threads},
+            {"peak_memory_bytes", run.peak_memory_bytes},
+            {"end_s", number(run.end)},
+            {"all_solid", run.all_solid}};
+}
+
+Json energy_of(const solver::EnergyBalance& energy)
+{
+    return {{"initial_J", number(energy.initial)},
+            {"final_J", number(energy.final)},
+            {"through_edges_J", number(energy.through_edges)},
+            {"sources_J", number(energy.sources)},
+            {"given_off_by_metal_J", number(energy.given_off_by_metal)},
+            {"relative_imbalance", number(energy.relative_imbalance)}};
+}
+
+Json metal_of(const solver::MetalTotal& metal)
+{
+    return {{"last_freeze_s", number(metal.last_freeze)},
+            {"last_freeze_at_mm", position(metal.last_freeze_at)},
+            {"volume_cm3", converted(metal.volume, to_cm3)},
+            {"mass_kg", number(metal.mass)}};
+}
+
+void add_metal_members(Json& out, const solver::MetalReport& report)
+{
+    out["volume_cm3"] = converted(report.volume, to_cm3);
+    out["mass_kg"] = number(report.mass);
+    out["cooling_area_cm2"] = converted(report.cooling_area, to_cm2);
+    out["modulus_mm"] = converted(report.modulus, to_mm);
+    out["first_freeze_s"] = number(report.first_freeze);
+    out["last_freeze_s"] = number(report.last_freeze);
+    out["last_freeze_at_mm"] = position(report.last_freeze_at);
+    out["closes_s"] = number(report.closes);
+    out["largest_unfed_s"] = number(report.largest_unfed);
+    out["cut_off_percent"] = number(report.cut_off_percent);
+}
+
+Json part_of(const solver::MetalReport& report)
+{
+    Json out{{"name", report.name}, {"role", solver::to_string(report.role)}, {"material", report.material}};
+    add_metal_members(out, report);
+    return out;
+}
+
+Json region_of(const solver::MetalReport& report)
+{
+    Json out{{"name", report.name}};
+    add_metal_members(out, report);
+    return out;
+}
+
+Json probe_of(const solver::ProbeReport& probe)
+{
+    return {{"name", probe.name},
+            {"at_mm", position(probe.at)},
+            {"part", probe.part},
+            {"below_liquidus_s", number(probe.below_liquidus)},
+            {"freeze_s", number(probe.freezes)},
+            {"local_freezing_s", number(probe.local_freezing)},
+            {"temperature_end_C", number(probe.temperature_end)}};
+}
+
+Json hot_spot_of(const solver::HotSpot& spot)
+{
+    return {{"at_mm", position(spot.at)},
+            {"part", spot.part},
+            {"freeze_s", number(spot.freezes)},
+            {"closes_s", number(spot.closes)},
+            {"cut_off_s", number(spot.cut_off)},
+            {"cut_off_at_mm", position(spot.cut_off_at)},
+            {"unfed_s", number(spot.unfed)},
+            {"feeds_from", name_or_null(spot.feeds_from)},
+            {"verdict", solver::to_string(spot.verdict)},
+            {"limit_s", number(spot.limit)},
+            {"because", spot.because}};
+}
+
+Json gate_of(const solver::GateReport& gate)
+{
+    return {{"name", gate.name},
+            {"at_mm", position(gate.at)},
+            {"closes_s", number(gate.closes)},
+            {"section_closes_s", number(gate.section_closes)},
+            {"needed_until_s", number(gate.needed_until)},
+            {"margin_s", number(gate.margin)},
+            {"verdict", verdict(gate.verdict)},
+            {"limit_s", number(gate.limit)},
+            {"because", gate.because}};
+}
+
+Json served_of(const solver::Served& served)
+{
+    return {{"name", served.name}, {"share_percent", number(served.share_percent)}};
+}
+
+Json feeder_of(const solver::FeederReport& feeder)
+{
+    return {{"name", feeder.name},
+            {"at_mm", position(feeder.at)},
+            {"freeze_s", number(feeder.freezes)},
+            {"feeds_until_s", number(feeder.feeds_until)},
+            {"needed_until_s", number(feeder.needed_until)},
+            {"margin_s", number(feeder.margin)},
+            {"serves", list(feeder.serves, served_of)},
+            {"verdict", solver::to_string(feeder.verdict)},
+            {"limit_s", number(feeder.limit)},
+            {"because", feeder.because}};
+}
+
+Json chill_of(const solver::ChillReport& chill)
+{
+    return {{"name", chill.name},
+            {"at_mm", position(chill.at)},
+            {"heat_taken_J", number(chill.heat_taken)},
+            {"peak_temperature_C", number(chill.peak_temperature)},
+            {"change_percent", number(chill.change_percent)},
+            {"verdict", verdict(chill.verdict)},
+            {"limit_percent", number(chill.limit)},
+            {"because", chill.because}};
+}
+
+Json check_of(const solver::CheckReport& check)
+{
+    return {{"first", check.first},
+            {"then", check.then},
+            {"margin_s", number(check.margin)},
+            {"measured_margin_s", number(check.measured_margin)},
+            {"passed", check.passed}};
+}
+
+}  // namespace
+
+std::string answer_json(const solver::Case& c, const solver::Answer& answer, const AnswerContext& context)
+{
+    Json out;
+    out["format"] = 1;
+    out["title"] = c.title;
+    out["program_version"] = context.program_version;
+    out["case_sha256"] = context.case_sha256;
+    out["warnings"] = answer.warnings;
+    out["run"] = run_of(answer.run);
+    out["energy"] = energy_of(answer.energy);
+    out["metal"] = metal_of(answer.metal);
+    out["parts"] = list(answer.parts, part_of);
+    out["regions"] = list(answer.regions, region_of);
+    out["freeze_order"] = answer.freeze_order;
+    out["probes"] = list(answer.probes, probe_of);
+    out["hot_spots"] = list(answer.hot_spots, hot_spot_of);
+    out["gates"] = list(answer.gates, gate_of);
+    out["feeders"] = list(answer.feeders, feeder_of);
+    out["chills"] = list(answer.chills, chill_of);
+    out["checks"] = list(answer.checks, check_of);
+    return out.dump(2) + '\n';
+}
+
+}  // namespace sandfreeze::io

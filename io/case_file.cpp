@@ -1,0 +1,241 @@
+#include "io/case_file.hpp"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+
+#include "io/block.hpp"
+#include "io/case_checks.hpp"
+#include "io/read_edges.hpp"
+#include "io/read_lists.hpp"
+#include "io/read_materials.hpp"
+#include "io/read_parts.hpp"
+#include "io/text.hpp"
+#include "io/toml_reader.hpp"
+
+namespace sandfreeze::io
+{
+
+namespace
+{
+
+using Type = TomlValue::Type;
+constexpr double mm = 1e-3;
+
+const TomlEntry* find_entry(const TomlValue& table, std::string_view key)
+{
+    for (const TomlEntry& entry : table.entries)
+        if (entry.key == key) return &entry;
+    return nullptr;
+}
+
+/// The view by its bare text, since what is allowed elsewhere depends on it.
+CaseView view_of(const TomlValue& root)
+{
+    const TomlEntry* section = find_entry(root, "section");
+    const TomlEntry* view = section != nullptr ? find_entry(section->value, "view") : nullptr;
+    if (view != nullptr)
+        for (const CaseView known : {CaseView::axisymmetric, CaseView::plan})
+            if (view->value.text == to_string(known)) return known;
+    return CaseView::planar;
+}
+
+/// Reads a whole file into a draft, table by table in the order in which they need each other.
+class CaseReader
+{
+public:
+    CaseReader(const TomlValue& root, const ReadOptions& options)
+        : root_(&root)
+        , options_(options)
+    {
+        draft_.view = view_of(root);
+    }
+
+    Draft run()
+    {
+        const Block top(*root_, table_spec(""), "the file", draft_);
+        top_ = &top;
+        draft_.case_.title = top.text("title");
+        top.echo();
+        Block section = one("section");
+        Block mould = one("mould");
+        Block pour = one("pour");
+        read_section(section);
+        MaterialShelf shelf(many("material"), draft_);
+        const double mould_temperature = read_mould(mould, shelf);
+        draft_.case_.pour_temperature = pour.number("temperature_C");
+        pour.echo();
+        std::vector<DrawnPart> parts;
+        if (!top.is_faulty("part"))
+            parts =
+                read_parts(many("part"), shelf, {mould_temperature, draft_.case_.pour_temperature}, draft_);
+        Block edges = one("edges");
+        const bool boxed = read_placement(section, edges, parts, mould_temperature, shelf);
+        section.echo();
+        if (pour.has("temperature_C")) check_pour(pour, draft_);
+        read_regions(many("region"), boxed, draft_);
+        read_probes(many("probe"), boxed, draft_);
+        read_contacts(many("contact"), shelf, draft_);
+        read_checks(many("check"), draft_);
+        read_run();
+        if (draft_.problems.empty()) check_voxels(draft_);
+        sort_settings();
+        return std::move(draft_);
+    }
+
+private:
+    /// A [table] that stands once. Where it is missing or not a table, an empty one; needed ones are
+    /// reported.
+    Block one(std::string_view name)
+    {
+        const TableSpec& spec = table_spec(name);
+        const std::string label = "[" + std::string(name) + "]";
+        const TomlEntry* entry = find_entry(*root_, name);
+        if (entry != nullptr && entry->value.type == Type::table)
+            return required(Block(entry->value, spec, label, draft_));
+        if (entry != nullptr)
+            draft_.problem(entry->place, entry->value.type == Type::array
+                                             ? "[" + label + "] may stand only once; write " + label
+                                             : std::string(name) + " must be a table; write " + label +
+                                                   " on a line of its own and its keys beneath");
+        else if (spec.required && !top_->is_faulty(name))
+            draft_.problem({1, 1}, label + " is missing; it needs " + required_keys(spec));
+        return {nothing_, spec, label, draft_};
+    }
+
+    static Block required(Block block)
+    {
+        block.require();
+        return block;
+    }
+
+    static std::string required_keys(const TableSpec& spec)
+    {
+        std::string out;
+        for (const KeySpec& key : spec.keys)
+            if (key.required) out += (out.empty() ? "" : " and ") + std::string(key.name);
+        return out;
+    }
+
+    /// The list of [[table]]s; nullptr when there are none.
+    const TomlValue* many(std::string_view name)
+    {
+        const TomlEntry* entry = find_entry(*root_, name);
+        if (entry == nullptr) return nullptr;
+        const std::string label = "[" + std::string(name) + "]";
+        const TomlValue& value = entry->value;
+        bool right = value.type == Type::array;
+        for (const TomlValue& item : value.items)
+            right = right && item.type == Type::table;
+        if (right) return &value;
+        draft_.problem(entry->place, std::string(name) + " must be a list of tables; write [" + label + "]" +
+                                         " on a line of its own for each, with two brackets on each side");
+        return &nothing_;
+    }
+
+    void read_section(Block& section)
+    {
+        solver::Section& out = draft_.case_.section;
+        out.view = draft_.view == CaseView::axisymmetric ? solver::View::axisymmetric : solver::View::planar;
+        out.cell = section.number("cell_mm") * mm;
+        out.depth = draft_.view == CaseView::planar ? section.number("depth_mm") * mm : 1.0;
+        out.multiply = section.number("multiply");
+    }
+
+    double read_mould(Block& mould, MaterialShelf& shelf)
+    {
+        solver::Part part;
+        part.name = "mould";
+        part.role = solver::Role::sand;
+        part.material = -1;
+        part.temperature = mould.number("temperature_C");
+        if (mould.has("material")) {
+            part.material = shelf.take(mould.text("material"), mould.place_of("material"), "[mould]", draft_);
+            if (part.material >= 0)
+                check_sand(mould, draft_.case_.materials[static_cast<std::size_t>(part.material)]);
+        }
+        draft_.part_places.push_back(mould.place());
+        draft_.case_.parts.push_back(std::move(part));
+        mould.echo();
+        return draft_.case_.parts.front().temperature;
+    }
+
+    void check_sand(Block& mould, const materials::Material& sand)
+    {
+        if (sand.kind == materials::Kind::metal || sand.kind == materials::Kind::air)
+            draft_.problem(mould.place_of("material"),
+                           "the mould is of " + quoted(sand.name) + ", which is of kind " +
+                               std::string(to_string(sand.kind)) + "; expected a sand");
+        const double moisture = mould.number("moisture_percent", sand.moisture_percent);
+        if (moisture != sand.moisture_percent)
+            draft_.problem(
+                mould.place_of("moisture_percent"),
+                "moisture_percent = " + number_text(moisture) + ", but " + quoted(sand.name) + " has " +
+                    number_text(sand.moisture_percent) + " %: " +
+                    std::string(key_spec(table_spec("mould"), "moisture_percent").not_built.sentence));
+    }
+
+    /// Box, edges and parts in it; whether there is a box.
+    bool read_placement(Block& section, Block& edges, std::vector<DrawnPart>& parts, double mould_temperature,
+                        MaterialShelf& shelf)
+    {
+        double drawn_top = 0;
+        const auto box = read_box(section, box_of(parts), options_, drawn_top, draft_);
+        draft_.case_.section.box = box.value_or(mesh::Box{});
+        read_edges(edges, mould_temperature, draft_);
+        if (box) {
+            place_parts(parts, drawn_top, shelf, draft_);
+            return true;
+        }
+        for (const DrawnPart& drawn : parts) {
+            draft_.case_.parts.push_back(drawn.part);
+            draft_.part_places.push_back(drawn.block.place());
+        }
+        return false;
+    }
+
+    void read_run()
+    {
+        const Block block = one("run");
+        solver::RunSettings& out = draft_.case_.run;
+        const auto read = [&](std::string_view key, std::optional<double>& target) {
+            if (block.has(key)) target = block.number(key);
+        };
+        read("end_s", out.end);
+        read("margin_limit_s", out.margin_limit);
+        read("frame_every_s", out.frame_every);
+        block.echo();
+    }
+
+    /// In the order of the format, which is not that of reading.
+    void sort_settings()
+    {
+        std::map<std::string, std::size_t> rank;
+        for (const TableSpec& table : case_schema())
+            rank.emplace(table.name, rank.size());
+        std::stable_sort(draft_.settings.begin(), draft_.settings.end(),
+                         [&](const Setting& a, const Setting& b) {
+                             return rank.at(a.table) != rank.at(b.table) ? rank.at(a.table) < rank.at(b.table)
+                                                                         : a.item < b.item;
+                         });
+    }
+
+    const TomlValue* root_;
+    const Block* top_ = nullptr;  ///< to tell a misspelt table from a missing one
+    ReadOptions options_;
+    TomlValue nothing_;
+    Draft draft_;
+};
+
+}  // namespace
+
+CaseFile read_case(std::string_view text, std::string_view file_name, const ReadOptions& options)
+{
+    const auto tree = read_toml(text);
+    if (const auto* problem = std::get_if<Problem>(&tree)) throw InputError(file_name, text, {*problem});
+    Draft draft = CaseReader(std::get<TomlValue>(tree), options).run();
+    if (!draft.problems.empty()) throw InputError(file_name, text, std::move(draft.problems));
+    return {std::move(draft.case_), std::move(draft.settings), std::move(draft.warnings)};
+}
+
+}  // namespace sandfreeze::io

@@ -1,0 +1,29 @@
+# Fields and pictures: VTK, HDF5, cairo.
+set(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL ON)  # whoever links the library needs them too
+find_package(VTK 9 REQUIRED COMPONENTS CommonCore CommonDataModel IOXML)
+find_package(HDF5 REQUIRED COMPONENTS C)
+find_package(fmt REQUIRED)
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(cairo REQUIRED IMPORTED_TARGET GLOBAL cairo)
+unset(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL)
+
+add_library(sandfreeze_io_fields STATIC
+  frame_values.cpp
+  hdf5_file.cpp
+  hdf5_handle.cpp
+  isolines.cpp
+  map_picture.cpp
+  picture_canvas.cpp
+  picture_labels.cpp
+  picture_legend.cpp
+  picture_plot.cpp
+  picture_style.cpp
+  probe_csv.cpp
+  result_maps.cpp
+  section_picture.cpp
+  viridis.cpp
+  vtk_image.cpp
+  vtk_series.cpp)
+target_link_libraries(sandfreeze_io_fields
+  PUBLIC sandfreeze_flags sandfreeze_io_text sandfreeze_solver sandfreeze_mesh sandfreeze_materials
+  PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo fmt::fmt)

@@ -1,0 +1,31 @@
+#pragma once
+// Everything a run computed in one HDF5 file, for people who go on with it in Python or elsewhere.
+
+#include <filesystem>
+#include <string_view>
+
+#include "solver/case.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::io
+{
+
+/// Writes one file, whole or not at all (made in memory, which takes as much as the file is long):
+///   /                attributes title, format, view, cell_mm, depth_mm, multiply
+///   /case_text       the case file as it was read
+///   /x_mm, /y_mm     voxel centres
+///   /maps/...        metal_maps(), part and material; shape (y, x)
+///   /frames/time_s, temperature_C, solid_fraction   shape (frame) and (frame, y, x)
+///   /parts/name, role, material                     index as in /maps/part
+///   /materials/name                                 index as in /maps/material
+///   /probes/0, 1 ... attributes name, at_mm, part; time_s, temperature_C, solid_fraction
+///
+/// Every dataset has the attribute `units`, and maps also `meaning`; NaN marks what is not metal and what did
+/// not happen. Frame values are rounded as in write_vtk_series. Frames are drawn from answer.frames one at a
+/// time.
+/// Throws FileError; std::invalid_argument where a field does not fit the grid or the grid has more than one
+/// level.
+void write_hdf5(const std::filesystem::path& file, const solver::Case& c, const solver::Answer& answer,
+                std::string_view case_text);
+
+}  // namespace sandfreeze::io

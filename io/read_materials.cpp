@@ -1,0 +1,340 @@
+#include "io/read_materials.hpp"
+
+#include <algorithm>
+#include <array>
+#include <optional>
+
+#include "io/block.hpp"
+#include "io/nearest_name.hpp"
+#include "io/text.hpp"
+#include "materials/library.hpp"
+
+namespace sandfreeze::io
+{
+
+namespace
+{
+
+using materials::Curve;
+using materials::Freezing;
+using materials::Kind;
+using materials::Material;
+using materials::PhaseProperty;
+using Type = TomlValue::Type;
+
+std::vector<Curve::Knot> knots_of(const TomlValue& table)
+{
+    std::vector<Curve::Knot> out;
+    for (const TomlValue& knot : table.items)
+        out.push_back({knot.items[0].number, knot.items[1].number});
+    return out;
+}
+
+Curve curve_of(const TomlValue& value)
+{
+    return value.type == Type::array ? Curve(knots_of(value)) : Curve(value.number);
+}
+
+std::string knots_text(const std::vector<Curve::Knot>& knots)
+{
+    std::string out = "[";
+    for (std::size_t k = 0; k < knots.size(); ++k)
+        out += (k > 0 ? ", [" : "[") + number_text(knots[k].temperature) + ", " +
+               number_text(knots[k].value) + "]";
+    return out + "]";
+}
+
+std::string curve_text(const Curve& curve)
+{
+    return curve.is_constant() ? number_text(curve.knots().front().value) : knots_text(curve.knots());
+}
+
+std::string property_text(const PhaseProperty& property)
+{
+    const std::string solid = curve_text(property.solid);
+    const std::string liquid = curve_text(property.liquid);
+    return solid == liquid ? solid : "{ solid = " + solid + ", liquid = " + liquid + " }";
+}
+
+std::string_view law_name(Freezing::Law law)
+{
+    return law == Freezing::Law::scheil ? "scheil" : law == Freezing::Law::lever ? "lever" : "linear";
+}
+
+/// Reads one [[material]] on top of what it is like.
+class MaterialReader
+{
+public:
+    MaterialReader(Block& block, const Material* like, Draft& draft)
+        : block_(&block)
+        , draft_(&draft)
+        , has_base_(like != nullptr)
+    {
+        if (like != nullptr) material_ = *like;
+    }
+
+    /// False where something is missing or wrong, which has been reported.
+    bool read()
+    {
+        material_.name = block_->text("name");
+        material_.designation = has_base_ ? material_.designation : "";
+        if (!read_kind()) return false;
+        need("density_kg_m3", has_base_);
+        material_.density = block_->number("density_kg_m3", material_.density);
+        read_property("specific_heat_J_kgK", material_.specific_heat);
+        read_property("conductivity_W_mK", material_.conductivity);
+        if (block_->has("source") || has_base_) material_.source = block_->text("source", material_.source);
+        if (material_.kind == Kind::metal)
+            read_metal();
+        else
+            refuse_metal_keys();
+        return complete_;
+    }
+
+    const Material& material() const { return material_; }
+
+private:
+    static constexpr std::array<std::string_view, 9> metal_keys{
+        "liquidus_C",     "solidus_C",       "latent_heat_J_kg",
+        "solid_fraction", "melting_point_C", "partition_coefficient",
+        "eutectic_C",     "feeding_limit",   "shrinkage_percent"};
+
+    bool read_kind()
+    {
+        if (!block_->has("kind") && !has_base_) {
+            need("kind", false);
+            return false;
+        }
+        const bool was_metal = material_.kind == Kind::metal;
+        const std::string own_kind(materials::to_string(material_.kind));
+        material_.kind = materials::kind_from(block_->text("kind", own_kind)).value_or(material_.kind);
+        if (has_base_ && was_metal != (material_.kind == Kind::metal)) {
+            draft_->problem(block_->place_of("kind"),
+                            "kind = " + quoted(materials::to_string(material_.kind)) + ", but " +
+                                quoted(block_->text("like")) + " is of kind " + own_kind +
+                                "; start from a material that freezes only for one that does");
+            return false;
+        }
+        return true;
+    }
+
+    /// Reports a key that is neither given nor taken from elsewhere.
+    void need(std::string_view key, bool otherwise_known)
+    {
+        if (block_->is_faulty(key)) complete_ = false;
+        if (block_->has(key) || otherwise_known || block_->is_faulty(key)) return;
+        complete_ = false;
+        draft_->problem(block_->place(), block_->label() + " has no " + std::string(key) +
+                                             "; give it, or start from a material of the "
+                                             "library with like = \"...\"");
+    }
+
+    void read_property(std::string_view key, PhaseProperty& property)
+    {
+        need(key, has_base_);
+        const TomlValue* value = block_->find(key);
+        if (value == nullptr) {
+            if (has_base_) block_->note(key, property_text(property));
+            return;
+        }
+        if (value->type != Type::table) {
+            property.solid = property.liquid = curve_of(*value);
+            return;
+        }
+        if (material_.kind != Kind::metal) {
+            draft_->problem(value->place,
+                            std::string(key) + " of " + block_->label() +
+                                " is given for solid and liquid, but it is not a metal; give one number "
+                                "or table");
+            complete_ = false;
+            return;
+        }
+        for (const TomlEntry& entry : value->entries)
+            (entry.key == "solid" ? property.solid : property.liquid) = curve_of(entry.value);
+    }
+
+    void refuse_metal_keys()
+    {
+        for (const std::string_view key : metal_keys)
+            if (block_->has(key)) {
+                draft_->problem(block_->place_of(key), std::string(key) + " belongs to metals, and " +
+                                                           block_->label() + " is of kind " +
+                                                           std::string(materials::to_string(material_.kind)) +
+                                                           "; take it out");
+                complete_ = false;
+            }
+    }
+
+    void read_metal()
+    {
+        Freezing freezing = material_.freezing.value_or(Freezing{});
+        const bool known = material_.freezing.has_value();
+        read_law(freezing);
+        const bool table = freezing.law == Freezing::Law::table;
+        const bool diagram = freezing.law == Freezing::Law::scheil || freezing.law == Freezing::Law::lever;
+        if (diagram) read_diagram(freezing);
+        if (block_->is_faulty("solid_fraction")) complete_ = false;
+        need("liquidus_C", known || table || block_->is_faulty("solid_fraction"));
+        need("solidus_C", known || table || diagram || block_->is_faulty("solid_fraction"));
+        need("latent_heat_J_kg", has_base_);
+        if (!complete_) return;
+        read_range(freezing, known);
+        material_.latent_heat = block_->number("latent_heat_J_kg", material_.latent_heat);
+        material_.feeding_limit = block_->number("feeding_limit", material_.feeding_limit);
+        material_.shrinkage_percent = block_->number("shrinkage_percent", material_.shrinkage_percent);
+        material_.freezing = freezing;
+    }
+
+    void read_law(Freezing& freezing)
+    {
+        const TomlValue* value = block_->find("solid_fraction");
+        if (value == nullptr) {
+            block_->note("solid_fraction", freezing.law == Freezing::Law::table
+                                               ? knots_text(freezing.table)
+                                               : quoted(law_name(freezing.law)));
+            return;
+        }
+        freezing.table.clear();
+        if (value->type == Type::array) {
+            freezing.law = Freezing::Law::table;
+            freezing.table = knots_of(*value);
+        } else {
+            freezing.law = value->text == "scheil"  ? Freezing::Law::scheil
+                           : value->text == "lever" ? Freezing::Law::lever
+                                                    : Freezing::Law::linear;
+        }
+    }
+
+    void read_diagram(Freezing& freezing)
+    {
+        const auto read = [&](std::string_view key, std::optional<double>& target) {
+            need(key, target.has_value());
+            if (block_->has(key) || target) target = block_->number(key, target.value_or(0));
+        };
+        read("melting_point_C", freezing.melting_point);
+        read("partition_coefficient", freezing.partition_coefficient);
+        read("eutectic_C", freezing.eutectic);
+    }
+
+    /// Liquidus and solidus: given, else those of a table given here, of the starting point or the eutectic.
+    void read_range(Freezing& freezing, bool known)
+    {
+        double liquidus = freezing.liquidus;
+        double solidus = freezing.solidus;
+        const bool own_table = freezing.law == Freezing::Law::table && block_->has("solid_fraction");
+        if (own_table) {
+            liquidus = freezing.table.back().temperature;
+            solidus = freezing.table.front().temperature;
+        } else if (freezing.eutectic && (!known || block_->has("eutectic_C"))) {
+            solidus = *freezing.eutectic;
+        }
+        freezing.liquidus = block_->number("liquidus_C", liquidus);
+        freezing.solidus = block_->number("solidus_C", solidus);
+    }
+
+    Block* block_;
+    Draft* draft_;
+    Material material_;
+    bool has_base_;
+    bool complete_ = true;
+};
+
+std::vector<std::string> library_names()
+{
+    std::vector<std::string> out;
+    for (const auto& entry : materials::library())
+        out.push_back(entry.material.name);
+    return out;
+}
+
+/// The nearest name, those of standards and of the trade included; else all that there are, by their own.
+std::string material_suggestion(std::string_view name, const std::vector<std::string>& names)
+{
+    std::vector<std::string> all = names;
+    for (const auto& entry : materials::library())
+        all.insert(all.end(), entry.also_known_as.begin(), entry.also_known_as.end());
+    return suggestion(name, nearest_name(name, all) ? all : names, "the materials there");
+}
+
+const Material* like_of(const Block& block, Draft& draft, bool& found)
+{
+    found = !block.is_faulty("like");
+    if (!block.has("like")) return nullptr;
+    const std::string name = block.text("like");
+    const materials::LibraryEntry* entry = materials::find(name);
+    if (entry != nullptr) return &entry->material;
+    found = false;
+    draft.problem(block.place_of("like"), "there is no " + quoted(name) + " in the library to start from; " +
+                                              material_suggestion(name, library_names()));
+    return nullptr;
+}
+
+}  // namespace
+
+MaterialShelf::MaterialShelf(const TomlValue* list, Draft& draft)
+{
+    if (list == nullptr) return;
+    for (std::size_t m = 0; m < list->items.size(); ++m)
+        read(list->items[m], m, draft);
+}
+
+void MaterialShelf::read(const TomlValue& table, std::size_t item, Draft& draft)
+{
+    Block block(table, table_spec("material"), table_label("material", table, item), draft);
+    block.require();
+    bool base_is_right = true;
+    const Material* like = like_of(block, draft, base_is_right);
+    const std::string name = block.has("name") ? block.text("name") : "";
+    if (!name.empty() && is_own(name))
+        draft.problem(block.place_of("name"),
+                      "there are two materials named " + quoted(name) + "; give one another name");
+    if (!name.empty()) own_names_.push_back(name);
+    if (!base_is_right) return;
+    MaterialReader reader(block, like, draft);
+    try {
+        if (!reader.read() || name.empty()) return;
+        materials::check(reader.material());
+    } catch (const materials::DataError& error) {
+        draft.problem(block.place(), error.what());
+        return;
+    }
+    own_.push_back(reader.material());
+    block.echo(item);
+    if (const auto* entry = materials::find(name); entry != nullptr && entry->material.name == name)
+        draft.warn(block.place_of("name"), "your own " + quoted(name) + " is used instead of the library's");
+}
+
+bool MaterialShelf::is_own(std::string_view name) const
+{
+    return std::find(own_names_.begin(), own_names_.end(), name) != own_names_.end();
+}
+
+int MaterialShelf::take(std::string_view name, Place place, const std::string& label, Draft& draft)
+{
+    const auto own =
+        std::find_if(own_.begin(), own_.end(), [&](const Material& m) { return m.name == name; });
+    const materials::LibraryEntry* entry = is_own(name) ? nullptr : materials::find(name);
+    if (own == own_.end() && entry == nullptr) {
+        if (!is_own(name))
+            draft.problem(place, label + " is of unknown material " + quoted(name) + "; " +
+                                     material_suggestion(name, names()));
+        return -1;
+    }
+    const Material& wanted = entry != nullptr ? entry->material : *own;
+    auto& used = draft.case_.materials;
+    const auto known =
+        std::find_if(used.begin(), used.end(), [&](const Material& m) { return m.name == wanted.name; });
+    if (known != used.end()) return static_cast<int>(known - used.begin());
+    used.push_back(wanted);
+    return static_cast<int>(used.size()) - 1;
+}
+
+std::vector<std::string> MaterialShelf::names() const
+{
+    std::vector<std::string> out = own_names_;
+    for (std::string& name : library_names())
+        if (!is_own(name)) out.push_back(std::move(name));
+    return out;
+}
+
+}  // namespace sandfreeze::io

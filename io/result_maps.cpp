@@ -1,0 +1,76 @@
+#include "io/result_maps.hpp"
+
+#include <array>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+namespace sandfreeze::io
+{
+namespace
+{
+
+using solver::VoxelFields;
+
+constexpr std::array<MetalMap, 7> all_maps{{
+    {"freeze_time_s", "s", "last moment at which the metal becomes wholly solid", &VoxelFields::freezes, 1},
+    {"closing_time_s", "s", "last moment at which the solid fraction passes the feeding limit",
+     &VoxelFields::closes, 1},
+    {"cut_off_time_s", "s", "no liquid way to a feeder from then on", &VoxelFields::cut_off, 1},
+    {"unfed_time_s", "s", "closing time less cut-off time, 0 where fed to the end", &VoxelFields::unfed, 1},
+    {"below_liquidus_s", "s", "cooled below the liquidus for the last time", &VoxelFields::below_liquidus, 1},
+    {"cooling_rate_K_s", "K/s", "mean cooling rate over the last tenth of freezing",
+     &VoxelFields::cooling_rate, 1},
+    {"gradient_K_mm", "K/mm", "temperature gradient at the end of freezing", &VoxelFields::gradient, 1e-3F},
+}};
+
+}  // namespace
+
+std::span<const MetalMap> metal_maps()
+{
+    return all_maps;
+}
+
+std::vector<float> values_of(const MetalMap& map, const solver::Case& c, const solver::Answer& answer)
+{
+    const std::vector<float>& field = answer.fields.*map.field;
+    const std::vector<mesh::PartId>& part = answer.painting.part_of_voxel;
+    if (field.size() != part.size()) {
+        throw std::invalid_argument(
+            fmt::format("map {} has {} values for {} voxels", map.name, field.size(), part.size()));
+    }
+    std::vector<float> values(field.size(), std::numeric_limits<float>::quiet_NaN());
+    for (std::size_t v = 0; v < field.size(); ++v) {
+        if (solver::is_poured(c.parts.at(part[v]).role) && std::isfinite(field[v])) {
+            values[v] = field[v] * map.factor;
+        }
+    }
+    return values;
+}
+
+std::vector<std::uint16_t> material_of_voxel(const solver::Case& c, const mesh::Painting& painting)
+{
+    std::vector<std::uint16_t> material(painting.part_of_voxel.size());
+    for (std::size_t v = 0; v < material.size(); ++v) {
+        material[v] = static_cast<std::uint16_t>(c.parts.at(painting.part_of_voxel[v]).material);
+    }
+    return material;
+}
+
+CaseNames names_of(const solver::Case& c)
+{
+    CaseNames names;
+    for (const materials::Material& material : c.materials) {
+        names.materials.push_back(material.name);
+    }
+    for (const solver::Part& part : c.parts) {
+        names.parts.push_back(part.name);
+        names.roles.emplace_back(solver::to_string(part.role));
+        names.part_materials.push_back(names.materials.at(static_cast<std::size_t>(part.material)));
+    }
+    return names;
+}
+
+}  // namespace sandfreeze::io

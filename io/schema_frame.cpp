@@ -1,0 +1,202 @@
+#include "io/schema_tables.hpp"
+
+namespace sandfreeze::io
+{
+
+namespace
+{
+
+using Type = ValueType;
+
+constexpr std::array<std::string_view, 3> views{"planar", "axisymmetric", "plan"};
+constexpr NotBuilt no_plan{
+    "the plan view is not built yet; draw a cut (view = \"planar\") or, where the casting is round, "
+    "a turned section (view = \"axisymmetric\")",
+    "plan",
+    {}};
+constexpr NotBuilt no_moisture{
+    "wet sand other than the library's own is not built yet; leave this key out to use the "
+    "numbers the library has for its own moisture",
+    {},
+    "the sand's own"};
+constexpr NotBuilt no_filling{
+    "filling over time is not built yet; leave this key out, and the mould is full at the start", {}, "0"};
+constexpr NotBuilt no_entry{
+    "filling over time is not built yet, so there is no place to fill from; leave this key out", {}, {}};
+
+constexpr std::array top_keys{
+    KeySpec{.name = "title",
+            .type = Type::text,
+            .meaning = "What the case is, in your words.",
+            .fallback = "\"untitled\""},
+    KeySpec{.name = "format",
+            .type = Type::number,
+            .meaning = "Version of the case format. This program reads format 1.",
+            .fallback = "1",
+            .limits = {.least = 1, .most = 1}},
+};
+
+constexpr std::array section_keys{
+    KeySpec{.name = "view",
+            .type = Type::choice,
+            .meaning = "planar: a cut through the mould, y up. axisymmetric: a turned casting, x is the "
+                       "radius and y up.",
+            .required = true,
+            .choices = views,
+            .not_built = no_plan},
+    KeySpec{
+        .name = "cell_mm",
+        .type = Type::number,
+        .unit = "mm",
+        .meaning =
+            "Size of the small squares the section is computed on. Three or more across the thinnest wall.",
+        .required = true,
+        .limits = {.least = 0.001, .most = 1000}},
+    KeySpec{.name = "x_mm",
+            .type = Type::interval,
+            .unit = "mm",
+            .meaning = "Left and right side of the sand box.",
+            .fallback_words = "the parts and sand_margin_mm around them",
+            .limits = places},
+    KeySpec{.name = "y_mm",
+            .type = Type::interval,
+            .unit = "mm",
+            .meaning = "Bottom and top of the sand box.",
+            .fallback_words = "the parts and sand_margin_mm around them",
+            .limits = places},
+    KeySpec{.name = "sand_margin_mm",
+            .type = Type::number,
+            .unit = "mm",
+            .meaning = "Sand around the parts where x_mm or y_mm is left out.",
+            .fallback = "50",
+            .limits = {.least = 0, .most = far_mm}},
+    KeySpec{.name = "depth_mm",
+            .type = Type::number,
+            .unit = "mm",
+            .meaning = "Planar only: length of the casting out of the page, for volumes and weights.",
+            .fallback = "1000",
+            .limits = lengths,
+            .views = planar_only},
+    KeySpec{
+        .name = "multiply",
+        .type = Type::number,
+        .meaning =
+            "The real mould is this many times the section: 2 for a half model, more for several castings.",
+        .fallback = "1",
+        .limits = {.least = 0, .most = 1e6, .least_itself = false}},
+    KeySpec{.name = "z_mm",
+            .type = Type::interval,
+            .unit = "mm",
+            .meaning = "Plan only: bottom of the drag to top of the cope.",
+            .limits = places,
+            .views = plan_only,
+            .not_built = no_plan_key},
+    KeySpec{.name = "levels",
+            .type = Type::any,
+            .meaning = "Plan only: coarse, auto, fine or cells.",
+            .views = plan_only,
+            .not_built = no_plan_key},
+};
+
+constexpr std::array mould_keys{
+    KeySpec{.name = "material",
+            .type = Type::text,
+            .meaning = "The sand that fills the box: from the library or a [[material]] of your own.",
+            .required = true},
+    KeySpec{.name = "temperature_C",
+            .type = Type::number,
+            .unit = "°C",
+            .meaning = "Temperature of the mould at the pour.",
+            .fallback = "20",
+            .limits = temperatures},
+    KeySpec{.name = "moisture_percent",
+            .type = Type::number,
+            .unit = "%",
+            .meaning = "Water by weight of the wet sand.",
+            .fallback_words = "the library sand's own, 0 for an own material",
+            .limits = percents,
+            .not_built = no_moisture},
+};
+
+constexpr std::array pour_keys{
+    KeySpec{.name = "temperature_C",
+            .type = Type::number,
+            .unit = "°C",
+            .meaning = "Temperature of the metal in the full mould.",
+            .required = true,
+            .limits = temperatures},
+    KeySpec{.name = "fill_time_s",
+            .type = Type::number,
+            .unit = "s",
+            .meaning = "Time the mould takes to fill.",
+            .fallback = "0",
+            .limits = {.least = 0, .most = 1e6},
+            .not_built = no_filling},
+    KeySpec{.name = "enters",
+            .type = Type::text,
+            .meaning = "The part at which the metal comes in, when fill_time_s is above 0.",
+            .not_built = no_entry},
+};
+
+constexpr KeySpec edge_key(std::string_view name, std::string_view meaning, std::uint8_t where = every_view)
+{
+    return {.name = name,
+            .type = Type::edge,
+            .meaning = meaning,
+            .fallback_words = "still air, h 10, at the mould's temperature",
+            .views = where,
+            .not_built = where == plan_only ? no_plan_key : NotBuilt{}};
+}
+
+constexpr std::array edges_keys{
+    edge_key("left", "Left side of the box. The axis of a turned section needs nothing here."),
+    edge_key("right", "Right side."),
+    edge_key("bottom", "Underside, such as the floor or a board."),
+    edge_key("top", "Top of the sand."),
+    edge_key("below", "Plan only: under the drag.", plan_only),
+    edge_key("above", "Plan only: over the cope.", plan_only),
+};
+
+constexpr std::array edge_keys{
+    KeySpec{.name = "h_W_m2K",
+            .type = Type::number,
+            .unit = "W/m2/K",
+            .meaning = "Heat transfer to the air.",
+            .fallback = "10",
+            .limits = {.least = 0, .most = 1e7}},
+    KeySpec{.name = "air_C",
+            .type = Type::number,
+            .unit = "°C",
+            .meaning = "Temperature of the air.",
+            .fallback_words = "the mould's",
+            .limits = temperatures},
+    KeySpec{.name = "temperature_C",
+            .type = Type::number,
+            .unit = "°C",
+            .meaning = "Instead of air: the side is held at this temperature.",
+            .limits = temperatures},
+};
+
+using Form = TableSpec::Form;
+
+constexpr std::array tables{
+    TableSpec{"", Form::top, "The first lines, above all tables.", top_keys},
+    TableSpec{"section", Form::one, "The cut through the mould.", section_keys, true},
+    TableSpec{"mould", Form::one, "The sand.", mould_keys, true},
+    TableSpec{"pour", Form::one, "The metal as it comes.", pour_keys, true},
+    TableSpec{"edges", Form::one,
+              "What lies outside the sand box. Each side is \"insulated\" (also a plane of symmetry), { "
+              "temperature_C = "
+              "20 }, or air as { h_W_m2K = 10, air_C = 20 }.",
+              edges_keys},
+    TableSpec{"edge", Form::inlined, "One side of the box.", edge_keys},
+};
+
+}  // namespace
+
+std::span<const TableSpec> frame_tables()
+{
+    return tables;
+}
+
+}  // namespace sandfreeze::io

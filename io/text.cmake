@@ -1,0 +1,38 @@
+# Case file, answer file and writing files whole: standard library, the TOML and JSON readers.
+find_package(nlohmann_json REQUIRED)
+find_path(TOMLPLUSPLUS_INCLUDE_DIR toml++/toml.h REQUIRED)
+
+add_library(sandfreeze_io_text STATIC
+  answer_file.cpp
+  block.cpp
+  case_checks.cpp
+  case_echo.cpp
+  case_file.cpp
+  case_manual.cpp
+  errors.cpp
+  nearest_name.cpp
+  read_edges.cpp
+  read_lists.cpp
+  read_materials.cpp
+  read_parts.cpp
+  read_shapes.cpp
+  schema.cpp
+  schema_frame.cpp
+  schema_materials.cpp
+  schema_parts.cpp
+  schema_report.cpp
+  sha256.cpp
+  text.cpp
+  toml_reader.cpp
+  toml_scan.cpp
+  value_checks.cpp
+  voxel_checks.cpp
+  whole_file.cpp)
+target_link_libraries(sandfreeze_io_text
+  PUBLIC sandfreeze_flags sandfreeze_solver sandfreeze_mesh sandfreeze_materials
+  PRIVATE nlohmann_json::nlohmann_json)
+target_include_directories(sandfreeze_io_text PRIVATE ${TOMLPLUSPLUS_INCLUDE_DIR})
+if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
+  # GCC 12 takes "text" + std::string for overlapping memory once it has inlined it: a false alarm.
+  target_compile_options(sandfreeze_io_text PRIVATE -Wno-restrict)
+endif()

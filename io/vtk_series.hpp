@@ -1,0 +1,28 @@
+#pragma once
+// The freeze front for VTK viewers: a time series of images, and the fixed maps beside it.
+
+#include <filesystem>
+
+#include "solver/case.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::io
+{
+
+/// Writes into `folder` (made if missing):
+///   freeze.pvd                 the series with its times [s]; open this one
+///   frames/freeze_0000.vti …   cell arrays temperature_C (everywhere) and solid_fraction (metal)
+///   maps.vti                   cell arrays of metal_maps() (metal), part and material (everywhere), and the
+///                              names behind their numbers as part_names, part_roles and material_names
+///
+/// Coordinates are in mm, arrays in the unit their name ends in; NaN marks what is not metal and what did not
+/// happen. Frame values are rounded to 1/64 °C and 1/1024 of solid fraction, which makes the files smaller.
+/// Frames are drawn from answer.frames one at a time. The series appears whole: frames are written beside
+/// their place and moved there together, the .pvd last; frames of an earlier, longer series are removed,
+/// other files left alone. An answer without frames gets maps.vti alone.
+/// Throws FileError; std::invalid_argument where a field does not fit the grid or the grid has more than one
+/// level.
+void write_vtk_series(const std::filesystem::path& folder, const solver::Case& c,
+                      const solver::Answer& answer);
+
+}  // namespace sandfreeze::io

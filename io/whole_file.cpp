@@ -1,0 +1,139 @@
+#include "io/whole_file.hpp"
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <string>
+#include <system_error>
+
+#include "io/errors.hpp"
+
+namespace sandfreeze::io
+{
+
+namespace
+{
+
+std::string_view way_out(int error_number)
+{
+    switch (error_number) {
+    case ENOENT:
+    case ENOTDIR:
+        return "make the folder first, or choose another";
+    case EACCES:
+    case EPERM:
+    case EROFS:
+        return "choose a folder you may write to";
+    case ENOSPC:
+    case EDQUOT:
+        return "free some space, or choose a folder on another disk";
+    case EISDIR:
+    case EEXIST:
+    case ENOTEMPTY:
+        return "a folder of that name is in the way: rename it, or choose another name";
+    default:
+        return "nothing was written under that name";
+    }
+}
+
+[[noreturn]] void fail(const std::filesystem::path& target, std::string_view what, int error_number)
+{
+    throw FileError(target.string(), what, error_number, way_out(error_number));
+}
+
+std::filesystem::path folder_of(const std::filesystem::path& target)
+{
+    return target.has_parent_path() ? target.parent_path() : std::filesystem::path(".");
+}
+
+/// A file descriptor that is closed on every way out.
+class Descriptor
+{
+public:
+    Descriptor(const std::filesystem::path& path, int flags)
+        : number_(::open(path.c_str(), flags | O_CLOEXEC, 0666))
+    {
+    }
+    ~Descriptor()
+    {
+        if (number_ >= 0) ::close(number_);
+    }
+    Descriptor(const Descriptor&) = delete;
+    Descriptor& operator=(const Descriptor&) = delete;
+
+    int number() const { return number_; }
+    bool is_open() const { return number_ >= 0; }
+
+private:
+    int number_;
+};
+
+std::filesystem::path create_temporary(const std::filesystem::path& target)
+{
+    constexpr int tries = 1000;
+    for (int n = 0; n < tries; ++n) {
+        const std::string name = "." + target.stem().string() + ".unfinished-" + std::to_string(::getpid()) +
+                                 '-' + std::to_string(n) + target.extension().string();
+        auto path = folder_of(target) / name;
+        if (Descriptor(path, O_WRONLY | O_CREAT | O_EXCL).is_open()) return path;
+        if (errno != EEXIST) fail(target, "write", errno);
+    }
+    fail(target, "write", EEXIST);
+}
+
+void onto_disk(const std::filesystem::path& path, int flags, const std::filesystem::path& target)
+{
+    const Descriptor file(path, flags);
+    if (!file.is_open() || ::fsync(file.number()) != 0) fail(target, "write", errno);
+}
+
+void write_all(int descriptor, std::string_view bytes, const std::filesystem::path& target)
+{
+    while (!bytes.empty()) {
+        const auto written = ::write(descriptor, bytes.data(), bytes.size());
+        if (written < 0 && errno == EINTR) continue;
+        if (written < 0) fail(target, "write", errno);
+        bytes.remove_prefix(static_cast<std::size_t>(written));
+    }
+}
+
+}  // namespace
+
+WholeFile::WholeFile(std::filesystem::path target)
+    : target_(std::move(target))
+    , temporary_(create_temporary(target_))
+{
+}
+
+WholeFile::~WholeFile()
+{
+    if (!committed_) {
+        std::error_code ignored;
+        std::filesystem::remove(temporary_, ignored);
+    }
+}
+
+void WholeFile::commit()
+{
+    onto_disk(temporary_, O_RDONLY, target_);
+    if (::rename(temporary_.c_str(), target_.c_str()) != 0) fail(target_, "write", errno);
+    committed_ = true;
+    // The new name itself is on the disk only once the folder is; some file systems cannot do that for a
+    // folder.
+    const Descriptor folder(folder_of(target_), O_RDONLY | O_DIRECTORY);
+    if (folder.is_open()) (void)::fsync(folder.number());
+}
+
+void write_whole(const std::filesystem::path& target, std::string_view bytes)
+{
+    WholeFile file(target);
+    {
+        const Descriptor out(file.path(), O_WRONLY | O_TRUNC);
+        if (!out.is_open()) fail(target, "write", errno);
+        write_all(out.number(), bytes, target);
+    }
+    file.commit();
+}
+
+}  // namespace sandfreeze::io

@@ -1,0 +1,69 @@
+#include "materials/library.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "materials/data_files.hpp"
+#include "materials/data_reader.hpp"
+
+namespace sandfreeze::materials
+{
+
+namespace
+{
+
+std::vector<LibraryEntry> read_all()
+{
+    std::vector<LibraryEntry> entries;
+    std::set<std::string> names;
+    const auto claim = [&](const std::string& name) {
+        if (!names.insert(name).second)
+            throw DataError("the library has two materials named \"" + name + "\"");
+    };
+    for (const DataFile& file : material_files()) {
+        entries.push_back(read_entry(file));
+        claim(entries.back().material.name);
+        for (const auto& other : entries.back().also_known_as)
+            claim(other);
+    }
+    return entries;
+}
+
+bool is_called(const LibraryEntry& entry, std::string_view name)
+{
+    const auto& others = entry.also_known_as;
+    return entry.material.name == name || std::find(others.begin(), others.end(), name) != others.end();
+}
+
+}  // namespace
+
+std::span<const LibraryEntry> library()
+{
+    static const std::vector<LibraryEntry> entries = read_all();
+    return entries;
+}
+
+const LibraryEntry* find(std::string_view name)
+{
+    const auto entries = library();
+    const auto found = std::find_if(entries.begin(), entries.end(),
+                                    [&](const LibraryEntry& entry) { return is_called(entry, name); });
+    return found == entries.end() ? nullptr : &*found;
+}
+
+std::span<const DefaultContact> default_contacts()
+{
+    static const std::vector<DefaultContact> contacts = read_contacts(contacts_file());
+    return contacts;
+}
+
+const DefaultContact* default_contact(Kind a, Kind b)
+{
+    const auto contacts = default_contacts();
+    const auto found = std::find_if(contacts.begin(), contacts.end(), [&](const DefaultContact& c) {
+        return (c.first == a && c.second == b) || (c.first == b && c.second == a);
+    });
+    return found == contacts.end() ? nullptr : &*found;
+}
+
+}  // namespace sandfreeze::materials

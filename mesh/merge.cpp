@@ -1,0 +1,231 @@
+// From grouped voxels to cells and faces: volumes, centroids, areas and distances.
+
+#include "mesh/merge.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <stdexcept>
+
+#include "mesh/merge_blocks.hpp"
+
+namespace sandfreeze::mesh
+{
+namespace
+{
+
+/// Calls f(voxel, neighbour, i, j, along_x) for every inner face of the grid, in a fixed order.
+template <class F>
+void for_each_inner_face(const Grid& grid, F f)
+{
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            const std::size_t q = grid.index(i, j);
+            if (i + 1 < grid.nx) f(q, q + 1, i, j, true);
+            if (j + 1 < grid.ny) f(q, q + static_cast<std::size_t>(grid.nx), i, j, false);
+        }
+}
+
+/// A voxel face: its area and the share of it that is outline as drawn.
+struct Piece {
+    double area = 0;  ///< [m2]
+    double share = 1;
+};
+
+/// Sums faces of the same pair of cells. Rows are kept by the lower cell number; a cell has few neighbours.
+class FaceSums
+{
+public:
+    FaceSums(const Grid& grid, const std::vector<std::int32_t>& cell_of_voxel, std::size_t cells)
+        : start_(cells + 1, 0)
+    {
+        for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int, int, bool) {
+            const std::int32_t a = cell_of_voxel[q];
+            const std::int32_t b = cell_of_voxel[r];
+            if (a != b) ++start_[static_cast<std::size_t>(std::min(a, b)) + 1];
+        });
+        std::partial_sum(start_.begin(), start_.end(), start_.begin());
+        used_.assign(cells, 0);
+        sums_.resize(start_.back());
+    }
+
+    void add(std::int32_t a, std::int32_t b, Piece piece, double distance_a, double distance_b)
+    {
+        if (a > b) {
+            std::swap(a, b);
+            std::swap(distance_a, distance_b);
+        }
+        Sum& s = find(a, b);
+        s.area += piece.area;
+        s.contact_area += piece.area * piece.share;
+        s.conductance += piece.area / (distance_a + distance_b);
+        s.moment_a += piece.area * distance_a;
+        s.moment_b += piece.area * distance_b;
+    }
+
+    /// One face a pair. Its length is that of the parallel connection of its parts, shared out by the mean
+    /// distances.
+    std::vector<Face> faces() const
+    {
+        std::vector<Face> out;
+        out.reserve(sums_.size());
+        for (std::size_t a = 0; a < used_.size(); ++a)
+            for (std::size_t k = start_[a]; k < start_[a] + used_[a]; ++k) {
+                const Sum& s = sums_[k];
+                const double length = s.area / s.conductance;
+                const double share = s.moment_a / (s.moment_a + s.moment_b);
+                out.push_back({static_cast<std::int32_t>(a), s.other, s.area, s.contact_area, length * share,
+                               length * (1 - share)});
+            }
+        return out;
+    }
+
+private:
+    struct Sum {
+        std::int32_t other = 0;
+        double area = 0;
+        double contact_area = 0;
+        double conductance = 0;
+        double moment_a = 0;
+        double moment_b = 0;
+    };
+
+    Sum& find(std::int32_t a, std::int32_t b)
+    {
+        const auto row = static_cast<std::size_t>(a);
+        for (std::size_t k = start_[row]; k < start_[row] + used_[row]; ++k)
+            if (sums_[k].other == b) return sums_[k];
+        Sum& fresh = sums_[start_[row] + used_[row]++];
+        fresh.other = b;
+        return fresh;
+    }
+
+    std::vector<std::size_t> start_;
+    std::vector<std::uint32_t> used_;
+    std::vector<Sum> sums_;
+};
+
+void measure_volumes(const Grid& grid, CellMesh& mesh)
+{
+    std::vector<double> voxels(mesh.size(), 0.0);
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            const auto c = static_cast<std::size_t>(mesh.cell_of_voxel[grid.index(i, j)]);
+            mesh.volume[c] += grid.voxel_volume(i);
+            mesh.centroid[c].x += grid.x_centre(i);
+            mesh.centroid[c].y += grid.y_centre(j);
+            voxels[c] += 1;
+        }
+    for (std::size_t c = 0; c < mesh.size(); ++c) {
+        mesh.centroid[c].x /= voxels[c];
+        mesh.centroid[c].y /= voxels[c];
+    }
+}
+
+void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
+{
+    FaceSums sums(grid, mesh.cell_of_voxel, mesh.size());
+    // A centroid can lie beyond a face of an angular piece; half a voxel is the least that makes sense.
+    const auto distance = [&](double from, double to) {
+        return std::max(std::abs(to - from), 0.5 * grid.cell);
+    };
+    for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int i, int j, bool along_x) {
+        const std::int32_t a = mesh.cell_of_voxel[q];
+        const std::int32_t b = mesh.cell_of_voxel[r];
+        if (a == b) return;
+        const Centroid& ca = mesh.centroid[static_cast<std::size_t>(a)];
+        const Centroid& cb = mesh.centroid[static_cast<std::size_t>(b)];
+        const bool contact = voxels.shares != nullptr && voxels.body[q] != voxels.body[r];
+        const auto face = along_x ? OutlineShares::FaceOf::right : OutlineShares::FaceOf::top;
+        const double share = contact ? voxels.shares->at(i, j, face, voxels.part[q], voxels.part[r]) : 1.0;
+        if (along_x) {
+            const double plane = grid.x_face(i + 1);
+            sums.add(a, b, {grid.right_face_area(i), share}, distance(ca.x, plane), distance(cb.x, plane));
+        } else {
+            const double plane = grid.y_face(j + 1);
+            sums.add(a, b, {grid.flat_face_area(i), share}, distance(ca.y, plane), distance(cb.y, plane));
+        }
+    });
+    mesh.faces = sums.faces();
+}
+
+/// Joins the faces that a cell has on one side of the box to one.
+void add_edge(CellMesh& mesh, const EdgeFace& face)
+{
+    if (!mesh.edges.empty()) {
+        EdgeFace& last = mesh.edges.back();
+        if (last.cell == face.cell && last.side == face.side) {
+            last.area += face.area;
+            return;
+        }
+    }
+    mesh.edges.push_back(face);
+}
+
+void measure_edges(const Grid& grid, CellMesh& mesh)
+{
+    const auto cell_at = [&](int i, int j) { return mesh.cell_of_voxel[grid.index(i, j)]; };
+    const auto centroid = [&](std::int32_t c) { return mesh.centroid[static_cast<std::size_t>(c)]; };
+    const Box box = grid.box();
+    for (int j = 0; j < grid.ny; ++j) {
+        const double inner =
+            grid.symmetry == Symmetry::axisymmetric && grid.x0 <= 0 ? 0.0 : grid.right_face_area(-1);
+        const std::int32_t left = cell_at(0, j);
+        if (inner > 0) add_edge(mesh, {left, BoxSide::left, inner, centroid(left).x - box.x0});
+    }
+    for (int j = 0; j < grid.ny; ++j) {
+        const std::int32_t right = cell_at(grid.nx - 1, j);
+        add_edge(mesh,
+                 {right, BoxSide::right, grid.right_face_area(grid.nx - 1), box.x1 - centroid(right).x});
+    }
+    for (int i = 0; i < grid.nx; ++i) {
+        const std::int32_t bottom = cell_at(i, 0);
+        add_edge(mesh, {bottom, BoxSide::bottom, grid.flat_face_area(i), centroid(bottom).y - box.y0});
+    }
+    for (int i = 0; i < grid.nx; ++i) {
+        const std::int32_t top = cell_at(i, grid.ny - 1);
+        add_edge(mesh, {top, BoxSide::top, grid.flat_face_area(i), box.y1 - centroid(top).y});
+    }
+}
+
+void require_one_level(const Grid& grid)
+{
+    if (grid.nz() != 1) throw std::invalid_argument("merging works on one level of voxels");
+}
+
+}  // namespace
+
+CellMesh measure_cells(const Grid& grid, const VoxelBodies& voxels, Grouping grouping)
+{
+    CellMesh mesh;
+    mesh.volume.assign(grouping.body.size(), 0.0);
+    mesh.centroid.assign(grouping.body.size(), {});
+    mesh.body = std::move(grouping.body);
+    mesh.level = std::move(grouping.level);
+    mesh.cell_of_voxel = std::move(grouping.cell_of_voxel);
+    measure_volumes(grid, mesh);
+    measure_faces(grid, voxels, mesh);
+    measure_edges(grid, mesh);
+    return mesh;
+}
+
+CellMesh merge(const Grid& grid, const VoxelBodies& voxels, std::span<const BodySizes> sizes)
+{
+    require_one_level(grid);
+    Grouping grouping = group_into_blocks(grid, voxels.body, allowed_levels(grid, voxels.body, sizes));
+    join_slivers(grid, grouping);
+    return measure_cells(grid, voxels, std::move(grouping));
+}
+
+CellMesh plain(const Grid& grid, const VoxelBodies& voxels)
+{
+    require_one_level(grid);
+    Grouping grouping;
+    grouping.cell_of_voxel.resize(voxels.body.size());
+    std::iota(grouping.cell_of_voxel.begin(), grouping.cell_of_voxel.end(), 0);
+    grouping.level.assign(voxels.body.size(), 0);
+    grouping.body.assign(voxels.body.begin(), voxels.body.end());
+    return measure_cells(grid, voxels, std::move(grouping));
+}
+
+}  // namespace sandfreeze::mesh

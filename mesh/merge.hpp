@@ -1,0 +1,44 @@
+#pragma once
+// Merges voxels into cells: fine where bodies touch, coarse away from their faces.
+
+#include <cstdint>
+#include <span>
+
+#include "mesh/cells.hpp"
+#include "mesh/outline_shares.hpp"
+
+namespace sandfreeze::mesh
+{
+
+/// How large a cell may be at a distance d from the nearest face: at_face + growth d, at most `largest` [m].
+struct SizeLaw {
+    double at_face = 0;
+    double growth = 0;
+    double largest = 0;
+};
+
+/// Cell sizes of one body: at faces to any other body, and at faces to bodies that draw heat fast (metal on
+/// chill), where the smaller of the two counts.
+struct BodySizes {
+    SizeLaw any_face;
+    SizeLaw quick_face;
+    bool quick = false;  ///< a face between two bodies that are both quick is a quick face
+};
+
+/// Voxels as they are to be merged.
+struct VoxelBodies {
+    std::span<const BodyId> body;           ///< of each voxel, grid order
+    std::span<const PartId> part;           ///< of each voxel, grid order; used with `shares` alone
+    const OutlineShares* shares = nullptr;  ///< null: contacts are as long as the voxels' faces
+};
+
+/// Merges voxels of one body into aligned square blocks of 1, 2, 4, … voxels, as large as `sizes` (one a
+/// body) allow at the block's tightest voxel. A block cut by a face gives one cell for each connected piece;
+/// pieces under two fifths of a block join a like neighbour. Volumes and face areas stay those of the voxels.
+/// One level only.
+CellMesh merge(const Grid& grid, const VoxelBodies& voxels, std::span<const BodySizes> sizes);
+
+/// One cell a voxel, in grid order: the reference that merging is judged by.
+CellMesh plain(const Grid& grid, const VoxelBodies& voxels);
+
+}  // namespace sandfreeze::mesh

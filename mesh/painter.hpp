@@ -1,0 +1,82 @@
+#pragma once
+// Lays parts onto voxels: who owns each voxel, and the true volumes and cooling areas behind it.
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "mesh/grid.hpp"
+#include "mesh/outline_shares.hpp"
+#include "mesh/shape.hpp"
+
+namespace sandfreeze::mesh
+{
+
+/// One part to be painted. Later parts cover earlier ones.
+struct PaintedShape {
+    Shape shape;
+    bool metal = false;  ///< decides what counts as cooling area: metal against metal does not
+};
+
+/// Which sides of the box are planes of symmetry, so that metal there has no cooling area.
+struct SymmetryPlanes {
+    bool left = false;
+    bool right = false;
+    bool bottom = false;
+    bool top = false;
+};
+
+/// What the painter found for one part. Index as in the painting order, 0 the mould.
+struct PartMeasure {
+    double volume = 0;        ///< true visible volume, not that of the voxels [m3] (1 m deep, or full rings)
+    double cooling_area = 0;  ///< true visible outline of a metal part against anything but metal [m2]
+    std::size_t voxels = 0;   ///< voxels owned
+};
+
+/// A place where a part is thinner than it can be computed well.
+struct ThinPlace {
+    PartId part = 0;
+    Point at;              ///< [m]
+    double thickness = 0;  ///< [m]
+};
+
+struct Painting {
+    Grid grid;
+    std::vector<PartId> part_of_voxel;  ///< owner of each voxel, grid order
+    std::vector<PartMeasure> measures;  ///< one a part, the mould first
+    OutlineShares outline_shares;       ///< how long outlines are as drawn, against their voxels' faces
+};
+
+/// Paints the shapes onto the grid.
+///
+/// A voxel belongs to whoever visibly covers the largest share of its area, overlaps resolved first
+/// (later parts cover earlier ones). A tie goes to the owner just right of and above the voxel's centre,
+/// so that a wall keeps its thickness when both its faces run through voxel centres; should that owner not be
+/// among the tied ones, to the one painted last of these.
+/// `shapes[p - 1]` is part p; part 0 is the mould. Shapes are cut at the box and reach through all levels.
+/// Outlines less than a micrometre apart (or a hundredth of a voxel, if that is less) count as one, so that
+/// parts that touch on a rounded drawing do touch. Throws std::invalid_argument for a grid without voxels or
+/// more parts than a PartId can count.
+Painting paint(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryPlanes planes);
+
+/// Which voxels a shape covers by at least half, alone, regardless of other shapes (grid order of one level).
+std::vector<bool> covered_voxels(const Grid& grid, const Shape& shape);
+
+/// The thinnest place of each part that is thinner than `cells` voxels somewhere, thinnest first.
+/// Measured between facing visible outlines, not on the voxels, so that a part which owns no voxel is told as
+/// well. Metal parts count as one body: a neck is not thin towards its feeder. The sides of the box count as
+/// mirrors. Corners wider than 30° are not thin; shafts, the mould and what is covered altogether are not
+/// judged.
+std::vector<ThinPlace> thin_places(const Painting& painting, std::span<const PaintedShape> shapes,
+                                   double cells);
+
+/// Tightest upright box around a shape [m]; for ShaftAbove that of its base.
+Box bounding_box(const Shape& shape);
+
+/// Whether a point lies in the shape (boundary included to rounding).
+bool contains(const Shape& shape, Point p);
+
+/// Whether two segments of the outline of a polygon cross: such an outline has no clear inside.
+bool crosses_itself(const Polygon& polygon);
+
+}  // namespace sandfreeze::mesh

@@ -1,0 +1,82 @@
+#include "solver/case.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <utility>
+
+#include "materials/library.hpp"
+
+namespace sandfreeze::solver
+{
+
+namespace
+{
+
+constexpr std::array<std::pair<Role, std::string_view>, 14> role_names{{
+    {Role::casting, "casting"},
+    {Role::gate, "gate"},
+    {Role::neck, "neck"},
+    {Role::runner, "runner"},
+    {Role::sprue, "sprue"},
+    {Role::basin, "basin"},
+    {Role::feeder, "feeder"},
+    {Role::chill, "chill"},
+    {Role::sleeve, "sleeve"},
+    {Role::core, "core"},
+    {Role::flask, "flask"},
+    {Role::insert, "insert"},
+    {Role::sand, "sand"},
+    {Role::air, "air"},
+}};
+
+const materials::Material& material_of(const Case& c, std::size_t part)
+{
+    return c.materials[static_cast<std::size_t>(c.parts[part].material)];
+}
+
+}  // namespace
+
+std::string_view to_string(Role role)
+{
+    return role_names[static_cast<std::size_t>(role)].second;
+}
+
+std::optional<Role> role_from(std::string_view name)
+{
+    const auto found = std::find_if(role_names.begin(), role_names.end(),
+                                    [&](const auto& entry) { return entry.second == name; });
+    return found == role_names.end() ? std::nullopt : std::optional(found->first);
+}
+
+double margin_limit(const RunSettings& run, double time)
+{
+    return run.margin_limit.value_or(std::max(1.0, 0.02 * time));
+}
+
+bool contact_name_means(const Case& c, std::string_view name, std::size_t part)
+{
+    const Part& p = c.parts[part];
+    const materials::Material& material = material_of(c, part);
+    return (name == "metal" && is_poured(p.role)) || name == to_string(p.role) || name == p.name ||
+           name == material.name || name == materials::to_string(material.kind);
+}
+
+double contact_between(const Case& c, std::size_t part_a, std::size_t part_b)
+{
+    constexpr double perfect = std::numeric_limits<double>::infinity();
+    if (part_a == part_b) return perfect;
+    for (auto rule = c.contacts.rbegin(); rule != c.contacts.rend(); ++rule) {
+        const auto& [first, second] = rule->between;
+        if ((contact_name_means(c, first, part_a) && contact_name_means(c, second, part_b)) ||
+            (contact_name_means(c, first, part_b) && contact_name_means(c, second, part_a)))
+            return rule->h;
+    }
+    const bool metal_a = is_poured(c.parts[part_a].role);
+    const bool metal_b = is_poured(c.parts[part_b].role);
+    if (metal_a == metal_b) return perfect;
+    const materials::DefaultContact* known =
+        materials::default_contact(material_of(c, part_a).kind, material_of(c, part_b).kind);
+    return known != nullptr ? known->h : perfect;
+}
+
+}  // namespace sandfreeze::solver

@@ -1,0 +1,140 @@
+#pragma once
+// A case: everything a solve needs to know, in SI units, made from a case file or by hand.
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "materials/material.hpp"
+#include "mesh/shape.hpp"
+
+namespace sandfreeze::solver
+{
+
+enum class View { planar, axisymmetric };
+
+/// What a part is for. Up to `feeder` they are poured metal.
+enum class Role {
+    casting,
+    gate,
+    neck,
+    runner,
+    sprue,
+    basin,
+    feeder,
+    chill,
+    sleeve,
+    core,
+    flask,
+    insert,
+    sand,
+    air
+};
+
+constexpr bool is_poured(Role role)
+{
+    return role <= Role::feeder;
+}
+/// Gates and necks: ways that must stay open, judged alike.
+constexpr bool is_gate(Role role)
+{
+    return role == Role::gate || role == Role::neck;
+}
+std::string_view to_string(Role role);
+std::optional<Role> role_from(std::string_view name);
+
+struct Section {
+    View view = View::planar;
+    double cell = 0.001;  ///< [m]
+    mesh::Box box;        ///< [m]; a whole number of cells each way
+    double depth = 1;     ///< planar: length out of the page [m]
+    double multiply = 1;  ///< the real mould is this many times the section
+};
+
+struct Part {
+    std::string name;
+    Role role = Role::casting;
+    int material = 0;         ///< index into Case::materials
+    mesh::Shape shape;        ///< meaningless for parts[0], which fills the box
+    double temperature = 20;  ///< at the start [°C]
+    bool open_top = false;    ///< feeders, basins, sprues: the metal's top is open to the air
+};
+
+/// What lies outside one side of the sand box.
+struct Edge {
+    enum class Kind { insulated, fixed_temperature, air };
+    Kind kind = Kind::air;
+    double h = 10;            ///< air only [W/m2/K]
+    double temperature = 20;  ///< [°C]
+};
+
+struct Edges {
+    Edge left;
+    Edge right;
+    Edge bottom;
+    Edge top;
+};
+
+/// Heat transfer across a touching face. Each side is "metal" (anything poured), a role, a kind, a material's
+/// name or a part's name. The last rule that matches a pair counts.
+struct Contact {
+    std::array<std::string, 2> between;
+    double h = 0;  ///< [W/m2/K]; infinite for perfect contact
+};
+
+/// A named patch of metal to report on.
+struct Region {
+    std::string name;
+    mesh::Shape shape;
+};
+
+/// A virtual thermocouple.
+struct Probe {
+    std::string name;
+    mesh::Point at;  ///< [m]
+};
+
+/// What the caster wants to be true: the last metal of `first` is solid before that of `then`, by `margin`.
+struct Check {
+    std::string first;
+    std::string then;
+    double margin = 0;  ///< [s]
+};
+
+struct RunSettings {
+    std::optional<double> end;           ///< [s]; empty: until the last metal is solid
+    std::optional<double> margin_limit;  ///< [s]; empty: the larger of 1 s and 2 % of the time
+    std::optional<double> frame_every;   ///< [s]; empty: chosen by the program
+};
+
+struct Case {
+    std::string title;
+    Section section;
+    std::vector<materials::Material> materials;
+    /// parts[0] is the mould (role sand, named "mould"); the others in the order in which they are painted.
+    /// Holes of air over open feeders are parts of their own, in front of their feeder.
+    std::vector<Part> parts;
+    Edges edges;
+    double pour_temperature = 0;  ///< [°C]
+    std::vector<Contact> contacts;
+    std::vector<Region> regions;
+    std::vector<Probe> probes;
+    std::vector<Check> checks;
+    RunSettings run;
+};
+
+/// Margins below this are "marginal": the case's own limit, else the larger of 1 s and 2 % of the time [s].
+double margin_limit(const RunSettings& run, double time);
+
+/// Whether a name in a contact rule means this part: "metal", its role, its material's kind or name, or its
+/// own name.
+bool contact_name_means(const Case& c, std::string_view name, std::size_t part);
+
+/// Heat transfer between two touching parts by the case's rules, else the library's defaults [W/m2/K];
+/// infinite for perfect contact.
+double contact_between(const Case& c, std::size_t part_a, std::size_t part_b);
+
+}  // namespace sandfreeze::solver

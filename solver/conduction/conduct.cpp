@@ -1,0 +1,309 @@
+#include "solver/conduction/conduct.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/conduction/pace.hpp"
+#include "solver/conduction/reconstruct.hpp"
+#include "solver/conduction/sizes.hpp"
+
+namespace sandfreeze::conduction
+{
+namespace
+{
+
+TemperatureRange temperature_range(const solver::Case& c)
+{
+    TemperatureRange range{c.pour_temperature, c.pour_temperature};
+    const auto include = [&](double t) {
+        range.lowest = std::min(range.lowest, t);
+        range.highest = std::max(range.highest, t);
+    };
+    for (const solver::Part& part : c.parts)
+        include(part.temperature);
+    for (const solver::Edge* edge : {&c.edges.left, &c.edges.right, &c.edges.bottom, &c.edges.top})
+        if (edge->kind != solver::Edge::Kind::insulated) include(edge->temperature);
+    return range;
+}
+
+std::vector<PropertyTable> make_tables(const solver::Case& c)
+{
+    std::vector<PropertyTable> tables;
+    for (const materials::Material& m : c.materials)
+        tables.emplace_back(m, temperature_range(c));
+    return tables;
+}
+
+std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mesh::Painting& painting,
+                                                const Bodies& bodies,
+                                                const std::vector<PropertyTable>& tables,
+                                                const solver::SolveOptions& options)
+{
+    auto picture = std::make_shared<CellPicture>();
+    picture->grid = painting.grid;
+    const std::vector<mesh::BodyId> body_of_voxel = bodies_of_voxels(bodies, painting.part_of_voxel);
+    const mesh::VoxelBodies voxels{body_of_voxel, painting.part_of_voxel,
+                                   options.outlines == solver::Outlines::drawn ? &painting.outline_shares
+                                                                               : nullptr};
+    picture->cells =
+        options.cells == solver::Cells::plain
+            ? mesh::plain(painting.grid, voxels)
+            : mesh::merge(painting.grid, voxels, cell_sizes(c, painting, bodies, options.strictness));
+    for (const PropertyTable& table : tables)
+        picture->curves.push_back(table.curve());
+    for (const mesh::BodyId body : picture->cells.body) {
+        picture->material.push_back(bodies.list[body].material);
+        picture->poured.push_back(bodies.list[body].poured);
+    }
+    return picture;
+}
+
+std::vector<double> start_enthalpies(const Bodies& bodies, const Network& network,
+                                     const std::vector<PropertyTable>& tables)
+{
+    std::vector<double> h;
+    for (const mesh::BodyId id : network.body) {
+        const Body& body = bodies.list[id];
+        h.push_back(tables[static_cast<std::size_t>(body.material)].curve().enthalpy(body.temperature));
+    }
+    return h;
+}
+
+int choose_threads(const solver::SolveOptions& options, const Network& network)
+{
+#ifdef _OPENMP
+    if (options.threads > 0) return options.threads;
+    constexpr std::int32_t worth_sharing = 20000;  // cells; below it one thread is faster
+    return network.cells < worth_sharing ? 1 : std::min(4, omp_get_num_procs());
+#else
+    (void)options;
+    (void)network;
+    return 1;
+#endif
+}
+
+struct Heat {
+    double all = 0;
+    double poured = 0;
+};
+
+template <class Real>
+Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies& bodies)
+{
+    Heat heat;
+    for (std::size_t k = 0; k < network.volume.size(); ++k) {
+        const double here = stepper.enthalpy()[k] * network.volume[k];
+        heat.all += here;
+        if (bodies.list[network.body[k]].poured) heat.poured += here;
+    }
+    return heat;
+}
+
+/// Sees when nothing happens any more: metal that never freezes must not run for ever.
+class Standstill
+{
+public:
+    explicit Standstill(double time_scale)
+        : time_scale_(time_scale)
+    {
+    }
+
+    bool reached(double time, double poured_heat, double start_heat)
+    {
+        if (time < 50 * time_scale_ || time < 2 * checked_at_) return false;
+        const double change = std::abs(poured_heat - heat_then_);
+        const bool still = checked_at_ > 0 && change < 1e-4 * std::abs(start_heat);
+        checked_at_ = time;
+        heat_then_ = poured_heat;
+        return still || time > 1e5 * time_scale_;
+    }
+    double next_look() const { return std::max(50 * time_scale_, 2 * checked_at_); }
+
+private:
+    double time_scale_;
+    double checked_at_ = 0;
+    double heat_then_ = 0;
+};
+
+/// Everything of one solve that the loop over steps works on.
+template <class Real>
+class Solve
+{
+public:
+    Solve(const solver::Case& c, const Bodies& bodies, const Network& network,
+          const std::vector<PropertyTable>& tables, std::shared_ptr<const CellPicture> picture,
+          const solver::SolveOptions& options)
+        : case_(c)
+        , bodies_(bodies)
+        , network_(network)
+        , time_scale_(freezing_time_scale(c, bodies, network, tables))
+        , stepper_(network, tables, start_enthalpies(bodies, network, tables), poured_volume(),
+                   heat_scale(c, bodies, tables), tolerance / options.strictness)
+        , recorder_(c, bodies, network, std::move(picture))
+        , pace_(time_scale_, options.strictness)
+    {
+    }
+
+    void run(Team& team, const StepWatcher& watcher, Outcome& out)
+    {
+        const Heat start = heat_in(stepper_, network_, bodies_);
+        recorder_.start(stepper_);
+        out.ending = loop(team, watcher, start, out.steps);
+        recorder_.finish(stepper_);
+        out.threads = team.threads();
+        balance(start, out);
+        collect(out);
+    }
+
+private:
+    static constexpr double tolerance = 5e-3;  // of the heat scale, root mean square over the metal, a step
+
+    double poured_volume() const
+    {
+        double volume = 0;
+        for (std::size_t k = 0; k < network_.volume.size(); ++k)
+            if (bodies_.list[network_.body[k]].poured) volume += network_.volume[k];
+        return volume;
+    }
+
+    Ending loop(Team& team, const StepWatcher& watcher, const Heat& start, std::size_t& steps)
+    {
+        Standstill standstill(time_scale_);
+        for (;;) {
+            if (case_.run.end && stepper_.time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
+            if (!case_.run.end && recorder_.all_frozen()) return Ending::all_solid;
+            if (!case_.run.end && stepper_.time() >= standstill.next_look() &&
+                standstill.reached(stepper_.time(), heat_in(stepper_, network_, bodies_).poured,
+                                   start.poured))
+                return Ending::standstill;
+            advance(team);
+            ++steps;
+            if (watcher && !watcher(stepper_.time(), recorder_.share_frozen())) return Ending::stopped;
+        }
+    }
+
+    void advance(Team& team)
+    {
+        if (case_.run.end) pace_.shorten_to(*case_.run.end - stepper_.time());
+        for (;;) {
+            const StepTrial trial = stepper_.attempt(team, pace_.step());
+            if (Pace::acceptable(trial.error)) {
+                stepper_.accept(team);
+                recorder_.after_step(stepper_, team);
+                pace_.accepted(trial.error, stepper_.time());
+                return;
+            }
+            pace_.rejected(trial.error);
+            if (pace_.step() < pace_.smallest()) fail(trial);
+        }
+    }
+
+    [[noreturn]] void fail(const StepTrial& trial) const
+    {
+        throw solver::SolverError(
+            "the time step fell below its smallest size: " + std::to_string(pace_.step()) + " s at " +
+            std::to_string(stepper_.time()) + " s of the casting's time; the error of the step was " +
+            std::to_string(trial.error) +
+            " times the allowed one. Look for a part with unusual material numbers, or a contact far larger "
+            "than any real one.");
+    }
+
+    void balance(const Heat& start, Outcome& out) const
+    {
+        const Heat end = heat_in(stepper_, network_, bodies_);
+        out.energy.initial = start.all;
+        out.energy.final = end.all;
+        out.energy.through_edges = stepper_.heat_through_edges();
+        out.energy.given_off_by_metal = start.poured - end.poured;
+        const double gap = std::abs(end.all - start.all - out.energy.through_edges - out.energy.sources);
+        const double turned_over =
+            out.energy.given_off_by_metal > 0
+                ? out.energy.given_off_by_metal
+                : std::max(std::abs(out.energy.through_edges), 1e-9 * std::abs(start.all));
+        out.energy.relative_imbalance = turned_over > 0 ? gap / turned_over : 0;
+    }
+
+    void collect(Outcome& out)
+    {
+        out.end = stepper_.time();
+        if (out.ending == Ending::time_over && recorder_.all_frozen()) out.ending = Ending::all_solid;
+        out.frames = recorder_.frames;
+        out.probe_curves = std::move(recorder_.probe_curves);
+        out.chills = std::move(recorder_.chills);
+        marks_ = std::move(recorder_.times);
+    }
+
+    const solver::Case& case_;
+    const Bodies& bodies_;
+    const Network& network_;
+    double time_scale_;
+    Stepper<Real> stepper_;
+    Recorder<Real> recorder_;
+    Pace pace_;
+
+public:
+    MarkTimes marks_;
+};
+
+/// Mean cooling rate over the last tenth of freezing of each cell; 0 where that tenth freezes at one
+/// temperature.
+std::vector<float> cooling_rates(const CellPicture& picture, const MarkTimes& marks)
+{
+    std::vector<float> rate(picture.cells.size(), never);
+    for (std::size_t c = 0; c < rate.size(); ++c) {
+        const float freezes = marks.of(Mark::freezes)[c];
+        const float before = marks.of(Mark::last_tenth)[c];
+        if (freezes == never || before == never || freezes <= before) continue;
+        const materials::EnthalpyCurve& curve = picture.curves[static_cast<std::size_t>(picture.material[c])];
+        const double drop = curve.temperature(curve.enthalpy_at_solid_fraction(0.9)) -
+                            curve.temperature(curve.enthalpy_at_solid_fraction(1.0));
+        rate[c] = static_cast<float>(drop / static_cast<double>(freezes - before));
+    }
+    return rate;
+}
+
+void make_fields(const CellPicture& picture, const MarkTimes& marks, solver::VoxelFields& fields)
+{
+    const LikeNeighbours neighbours(picture.cells);
+    const auto spread = [&](std::span<const float> of_cell, std::vector<float>& of_voxel) {
+        of_voxel.resize(picture.grid.size());
+        spread_times(picture, neighbours, of_cell, of_voxel);
+    };
+    spread(marks.of(Mark::liquidus), fields.below_liquidus);
+    spread(marks.of(Mark::closes), fields.closes);
+    spread(marks.of(Mark::freezes), fields.freezes);
+    spread(cooling_rates(picture, marks), fields.cooling_rate);
+    spread(marks.gradient, fields.gradient);
+    // Fits are made apart, so that times a hair's breadth apart could change places.
+    for (std::size_t q = 0; q < fields.freezes.size(); ++q) {
+        fields.closes[q] = std::min(fields.closes[q], fields.freezes[q]);
+        fields.below_liquidus[q] = std::min(fields.below_liquidus[q], fields.closes[q]);
+    }
+}
+
+template <class Real>
+Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
+                   const StepWatcher& watcher)
+{
+    const Bodies bodies = find_bodies(c);
+    const std::vector<PropertyTable> tables = make_tables(c);
+    const auto picture = make_picture(c, painting, bodies, tables, options);
+    const Network network = build_network(c, picture->cells, bodies);
+    Solve<Real> solve(c, bodies, network, tables, picture, options);
+    Outcome out;
+    out.cells = picture->cells.size();
+    with_team(choose_threads(options, network), [&](Team& team) { solve.run(team, watcher, out); });
+    make_fields(*picture, solve.marks_, out.fields);
+    return out;
+}
+
+}  // namespace
+
+Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
+                const StepWatcher& watcher)
+{
+    return options.precision == solver::Precision::single ? conduct_in<float>(c, painting, options, watcher)
+                                                          : conduct_in<double>(c, painting, options, watcher);
+}
+
+}  // namespace sandfreeze::conduction

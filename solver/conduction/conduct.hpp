@@ -1,0 +1,41 @@
+#pragma once
+// Heat conduction with freezing, from a painted section to the times and temperatures that matter.
+
+#include <memory>
+#include <vector>
+
+#include "mesh/painter.hpp"
+#include "solver/case.hpp"
+#include "solver/conduction/recorder.hpp"
+#include "solver/results.hpp"
+#include "solver/solve.hpp"
+
+namespace sandfreeze::conduction
+{
+
+enum class Ending { all_solid, time_over, stopped, standstill };
+
+/// What a conduction solve finds. Fields in grid order, see solver::VoxelFields (cut_off and unfed are left
+/// empty).
+struct Outcome {
+    solver::VoxelFields fields;
+    std::shared_ptr<const solver::FrameSource> frames;
+    std::vector<solver::CoolingCurve> probe_curves;
+    std::vector<ChillRecord> chills;
+    solver::EnergyBalance energy;  ///< of the section as solved: 1 m deep, or the full ring
+    std::size_t cells = 0;
+    std::size_t steps = 0;
+    int threads = 1;
+    double end = 0;  ///< [s]
+    Ending ending = Ending::all_solid;
+};
+
+/// Called once a step with the casting's time [s] and the share of the metal's volume that is solid; false
+/// stops.
+using StepWatcher = std::function<bool(double time, double share_frozen)>;
+
+/// Solves E1 on the painted section. Throws SolverError when the step falls below its smallest size.
+Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
+                const StepWatcher& watcher);
+
+}  // namespace sandfreeze::conduction

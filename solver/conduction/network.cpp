@@ -1,0 +1,247 @@
+#include "solver/conduction/network.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+#include "solver/conduction/kernels.hpp"
+#include "solver/conduction/slices.hpp"
+
+namespace sandfreeze::conduction
+{
+namespace
+{
+
+/// Puts cells of one group and material next to each other; within them blocks of one size row by row, so
+/// that the neighbours of 16 cells in a row are mostly 16 cells in a row.
+class Placing
+{
+public:
+    Placing(const mesh::CellMesh& mesh, const Bodies& bodies, double finest)
+        : mesh_(mesh)
+        , bodies_(bodies)
+        , finest_(finest)
+    {
+        for (std::size_t c = 0; c < mesh.size(); ++c)
+            order_.push_back(static_cast<std::int32_t>(c));
+        std::vector<Key> keys(mesh.size());
+        for (std::size_t c = 0; c < mesh.size(); ++c)
+            keys[c] = key(c);
+        std::sort(order_.begin(), order_.end(), [&](std::int32_t a, std::int32_t b) {
+            return keys[static_cast<std::size_t>(a)] < keys[static_cast<std::size_t>(b)];
+        });
+    }
+
+    void place_into(Network& n) const
+    {
+        n.place.assign(mesh_.size(), -1);
+        const Body* last = nullptr;
+        bool quick = false;
+        for (const std::int32_t c : order_) {
+            const mesh::BodyId id = mesh_.body[static_cast<std::size_t>(c)];
+            const Body& body = bodies_.list[id];
+            if (last != nullptr && (body.material != last->material || body.quick != last->quick)) pad(n);
+            if (body.quick && !quick) {
+                n.slow_cells = static_cast<std::int32_t>(n.mesh_cell.size());
+                quick = true;
+            }
+            n.place[static_cast<std::size_t>(c)] = static_cast<std::int32_t>(n.mesh_cell.size());
+            append(n, c, mesh_.volume[static_cast<std::size_t>(c)], static_cast<std::uint8_t>(body.material),
+                   id);
+            last = &body;
+        }
+        pad(n);
+        n.cells = static_cast<std::int32_t>(n.mesh_cell.size());
+        if (!quick) n.slow_cells = n.cells;
+    }
+
+private:
+    using Key = std::tuple<bool, int, std::uint8_t, std::int64_t, double>;
+
+    Key key(std::size_t c) const
+    {
+        const Body& body = bodies_.list[mesh_.body[c]];
+        const double row = finest_ * (1u << mesh_.level[c]);
+        return {body.quick, body.material, mesh_.level[c],
+                static_cast<std::int64_t>(std::floor(mesh_.centroid[c].y / row)), mesh_.centroid[c].x};
+    }
+
+    static void append(Network& n, std::int32_t cell, double volume, std::uint8_t material, mesh::BodyId body)
+    {
+        n.mesh_cell.push_back(cell);
+        n.volume.push_back(volume);
+        n.material.push_back(material);
+        n.body.push_back(body);
+    }
+
+    static void pad(Network& n)
+    {
+        while (n.mesh_cell.size() % lanes != 0)
+            append(n, -1, 0.0, n.material.back(), n.body.back());
+    }
+
+    const mesh::CellMesh& mesh_;
+    const Bodies& bodies_;
+    double finest_;
+    std::vector<std::int32_t> order_;
+};
+
+void add_links(const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
+{
+    for (const mesh::Face& f : mesh.faces) {
+        const auto a = static_cast<std::size_t>(f.a);
+        const auto b = static_cast<std::size_t>(f.b);
+        Link link;
+        link.a = n.place[a];
+        link.b = n.place[b];
+        link.area = f.area;
+        link.distance_a = f.distance_a;
+        link.distance_b = f.distance_b;
+        link.contact_resistance = f.area / (f.contact_area * bodies.contact(mesh.body[a], mesh.body[b]));
+        n.links.push_back(link);
+    }
+}
+
+const solver::Edge& edge_of(const solver::Edges& edges, mesh::BoxSide side)
+{
+    switch (side) {
+    case mesh::BoxSide::left:
+        return edges.left;
+    case mesh::BoxSide::right:
+        return edges.right;
+    case mesh::BoxSide::bottom:
+        return edges.bottom;
+    default:
+        return edges.top;
+    }
+}
+
+void add_outlets(const solver::Case& c, const mesh::CellMesh& mesh, Network& n)
+{
+    for (const mesh::EdgeFace& face : mesh.edges) {
+        const solver::Edge& edge = edge_of(c.edges, face.side);
+        const bool film = edge.kind == solver::Edge::Kind::air;
+        if (edge.kind == solver::Edge::Kind::insulated || (film && edge.h <= 0)) continue;
+        n.outlets.push_back({n.place[static_cast<std::size_t>(face.cell)], face.area, face.distance,
+                             film ? 1 / edge.h : 0.0, edge.temperature});
+    }
+}
+
+std::uint8_t side_of(const mesh::Centroid& from, const mesh::Centroid& to)
+{
+    const double dx = to.x - from.x;
+    const double dy = to.y - from.y;
+    if (std::abs(dx) >= std::abs(dy)) return dx > 0 ? 1 : 0;
+    return dy > 0 ? 3 : 2;
+}
+
+NeighbourLists neighbours_of(const mesh::CellMesh& mesh, const Network& n)
+{
+    NeighbourLists out;
+    out.start.assign(static_cast<std::size_t>(n.cells) + 1, 0);
+    for (const Link& l : n.links) {
+        ++out.start[static_cast<std::size_t>(l.a) + 1];
+        ++out.start[static_cast<std::size_t>(l.b) + 1];
+    }
+    for (std::size_t c = 0; c + 1 < out.start.size(); ++c)
+        out.start[c + 1] += out.start[c];
+    out.list.resize(out.start.back());
+    std::vector<std::size_t> next(out.start.begin(), out.start.end() - 1);
+    const auto centroid = [&](std::int32_t placed) {
+        return mesh.centroid[static_cast<std::size_t>(n.mesh_cell[static_cast<std::size_t>(placed)])];
+    };
+    for (std::size_t k = 0; k < n.links.size(); ++k) {
+        const Link& l = n.links[k];
+        const auto link = static_cast<std::int32_t>(k);
+        out.list[next[static_cast<std::size_t>(l.a)]++] = {l.b, link, side_of(centroid(l.a), centroid(l.b))};
+        out.list[next[static_cast<std::size_t>(l.b)]++] = {l.a, link, side_of(centroid(l.b), centroid(l.a))};
+    }
+    return out;
+}
+
+std::vector<std::int32_t> rows_between(const Network& n, std::int32_t first, std::int32_t last)
+{
+    std::vector<std::int32_t> rows;
+    for (std::int32_t k = first; k < last; ++k)
+        rows.push_back(n.mesh_cell[static_cast<std::size_t>(k)] >= 0 ? k : -1);
+    return rows;
+}
+
+std::vector<std::int32_t> rows_at_interface(const Network& n, const NeighbourLists& neighbours)
+{
+    std::vector<std::int32_t> rows;
+    for (std::int32_t k = n.slow_cells; k < n.cells; ++k) {
+        const auto list = neighbours.of(k);
+        if (std::any_of(list.begin(), list.end(), [&](const Neighbour& m) { return m.cell < n.slow_cells; }))
+            rows.push_back(k);
+    }
+    while (rows.size() % lanes != 0)
+        rows.push_back(-1);
+    return rows;
+}
+
+/// The finest voxel size, from the smallest cell: rows of blocks are told apart by it.
+double finest_size(const mesh::CellMesh& mesh)
+{
+    double finest = 1;
+    for (const mesh::Face& f : mesh.faces)
+        finest = std::min({finest, 2 * f.distance_a, 2 * f.distance_b});
+    return finest;
+}
+
+}  // namespace
+
+Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies)
+{
+    Network n;
+    Placing(mesh, bodies, finest_size(mesh)).place_into(n);
+    add_links(mesh, bodies, n);
+    add_outlets(c, mesh, n);
+    const NeighbourLists neighbours = neighbours_of(mesh, n);
+    n.slow = lay_out(rows_between(n, 0, n.slow_cells), neighbours, 0, n.cells, n.cells, 0, n.links);
+    n.quick_store = n.slow.neighbour.size();
+    n.quick = lay_out(rows_between(n, n.slow_cells, n.cells), neighbours, n.slow_cells, n.cells, n.cells,
+                      n.quick_store, n.links);
+    n.interface_store = n.quick_store + n.quick.neighbour.size();
+    n.interface = lay_out(rows_at_interface(n, neighbours), neighbours, 0, n.slow_cells, n.cells,
+                          n.interface_store, n.links);
+    n.store_size = n.interface_store + n.interface.neighbour.size();
+    return n;
+}
+
+double conductance(const Link& l, double ka, double kb)
+{
+    return l.area / (l.distance_a / ka + l.contact_resistance + l.distance_b / kb);
+}
+
+double conductance(const Outlet& o, double k)
+{
+    return o.area / (o.distance / k + o.film_resistance);
+}
+
+FastestRates fastest_rates(const Network& n, const std::vector<PropertyTable>& tables)
+{
+    std::vector<double> sum(static_cast<std::size_t>(n.cells), 0.0);
+    const auto table = [&](std::int32_t cell) -> const PropertyTable& {
+        return tables[n.material[static_cast<std::size_t>(cell)]];
+    };
+    for (const Link& l : n.links) {
+        const double g = conductance(l, table(l.a).largest_conductivity(), table(l.b).largest_conductivity());
+        // A quick cell's slow neighbours act on it as a given heat, not through its temperature.
+        if (l.a < n.slow_cells || l.b >= n.slow_cells) sum[static_cast<std::size_t>(l.a)] += g;
+        if (l.b < n.slow_cells || l.a >= n.slow_cells) sum[static_cast<std::size_t>(l.b)] += g;
+    }
+    for (const Outlet& o : n.outlets)
+        sum[static_cast<std::size_t>(o.cell)] += conductance(o, table(o.cell).largest_conductivity());
+    FastestRates rates;
+    for (std::int32_t k = 0; k < n.cells; ++k) {
+        const auto c = static_cast<std::size_t>(k);
+        if (n.volume[c] <= 0) continue;
+        const double rate = 2 * sum[c] * table(k).steepest() / n.volume[c];
+        double& group = k < n.slow_cells ? rates.slow : rates.quick;
+        group = std::max(group, rate);
+    }
+    return rates;
+}
+
+}  // namespace sandfreeze::conduction

@@ -1,0 +1,82 @@
+#pragma once
+// Cells in the order in which they are computed, and the conductances between them, E3.
+
+#include <cstdint>
+#include <vector>
+
+#include "mesh/cells.hpp"
+#include "solver/case.hpp"
+#include "solver/conduction/bodies.hpp"
+#include "solver/conduction/property_table.hpp"
+
+namespace sandfreeze::conduction
+{
+
+/// Slices of rows with their neighbours, see kernels.hpp.
+struct Slices {
+    std::vector<std::int32_t> rows;  ///< cell of each row, -1 for padding
+    std::vector<std::int32_t> start;
+    std::vector<std::int32_t> runs;
+    std::vector<std::int32_t> neighbour;
+
+    std::int32_t count() const { return static_cast<std::int32_t>(rows.size() / 16); }
+};
+
+/// A face between two placed cells: what its conductance is made of and where it is stored.
+struct Link {
+    std::int32_t a = 0;  ///< placed cells
+    std::int32_t b = 0;
+    double area = 0;                   ///< [m2]
+    double distance_a = 0;             ///< [m]
+    double distance_b = 0;             ///< [m]
+    double contact_resistance = 0;     ///< [m2 K/W]
+    std::int64_t slots[2] = {-1, -1};  ///< places in the conductance store
+};
+
+/// A face to the outside of the box.
+struct Outlet {
+    std::int32_t cell = 0;       ///< placed cell
+    double area = 0;             ///< [m2]
+    double distance = 0;         ///< [m]
+    double film_resistance = 0;  ///< of the air outside [m2 K/W]
+    double temperature = 0;      ///< outside [°C]
+};
+
+/// The cells of a mesh placed for computing: slow ones first (sand and the like), then quick ones (metal,
+/// chills), each group sorted by material, block size and place and padded to whole slices for each material.
+struct Network {
+    std::int32_t slow_cells = 0;          ///< placed cells [0, slow_cells) are slow
+    std::int32_t cells = 0;               ///< all placed, padding included
+    std::vector<std::int32_t> mesh_cell;  ///< of each placed cell, -1 for padding
+    std::vector<std::int32_t> place;      ///< of each mesh cell
+    std::vector<double> volume;           ///< [m3], placed order, 0 for padding
+    std::vector<std::uint8_t> material;   ///< index into Case::materials, placed order
+    std::vector<mesh::BodyId> body;       ///< placed order; padding repeats a neighbour's
+    Slices slow;                          ///< slow cells, all neighbours
+    Slices quick;                         ///< quick cells, quick neighbours
+    Slices interface;                     ///< quick cells that touch slow ones, their slow neighbours
+    std::size_t slow_store = 0;           ///< where each group's conductances start in the store
+    std::size_t quick_store = 0;
+    std::size_t interface_store = 0;
+    std::size_t store_size = 0;
+    std::vector<Link> links;
+    std::vector<Outlet> outlets;
+};
+
+/// Places the cells of a mesh and links them by the case's contacts and edges.
+Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies);
+
+/// Conductance of a link when its sides conduct ka and kb, E3 [W/K].
+double conductance(const Link& link, double ka, double kb);
+/// Conductance of an outlet whose cell conducts k [W/K].
+double conductance(const Outlet& outlet, double k);
+
+/// A bound on the fastest rate of decay in the slow and in the quick group [1/s] (row sums, Gershgorin),
+/// taken at each material's largest conductivity and steepest T(H).
+struct FastestRates {
+    double slow = 0;
+    double quick = 0;
+};
+FastestRates fastest_rates(const Network& network, const std::vector<PropertyTable>& tables);
+
+}  // namespace sandfreeze::conduction

@@ -1,0 +1,154 @@
+#include "solver/conduction/reconstruct.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+
+namespace sandfreeze::conduction
+{
+namespace
+{
+
+/// t(x, y) − t(cell) = a·(x, y, x², xy, y²), lengths in cell sizes.
+struct Fit {
+    std::array<double, 5> a{};
+    double size = 1;
+    float low = 0;
+    float high = 0;
+
+    double at(double dx, double dy) const
+    {
+        const double x = dx / size;
+        const double y = dy / size;
+        return a[0] * x + a[1] * y + a[2] * x * x + a[3] * x * y + a[4] * y * y;
+    }
+};
+
+class TimeFitter
+{
+public:
+    TimeFitter(const CellPicture& picture, const LikeNeighbours& neighbours, std::span<const float> of_cell)
+        : picture_(picture)
+        , neighbours_(neighbours)
+        , times_(of_cell)
+    {
+    }
+
+    Fit fit(std::int32_t cell)
+    {
+        collect(cell);
+        const auto c = static_cast<std::size_t>(cell);
+        Fit fit;
+        fit.size = std::sqrt(static_cast<double>(picture_.grid.cell) * picture_.grid.cell * blocks(c));
+        fit.low = fit.high = times_[c];
+        for (const std::int32_t other : ring_) {
+            fit.low = std::min(fit.low, times_[static_cast<std::size_t>(other)]);
+            fit.high = std::max(fit.high, times_[static_cast<std::size_t>(other)]);
+        }
+        if (ring_.size() >= 7 && solve<5>(cell, fit)) return fit;
+        solve<2>(cell, fit);
+        return fit;
+    }
+
+private:
+    double blocks(std::size_t c) const
+    {
+        const double block = 1u << picture_.cells.level[c];
+        return block * block;
+    }
+
+    void add(std::int32_t cell, std::int32_t other)
+    {
+        if (other == cell ||
+            times_[static_cast<std::size_t>(other)] == std::numeric_limits<float>::infinity())
+            return;
+        if (std::find(ring_.begin(), ring_.end(), other) == ring_.end()) ring_.push_back(other);
+    }
+
+    void collect(std::int32_t cell)
+    {
+        ring_.clear();
+        for (const std::int32_t other : neighbours_.of(cell))
+            add(cell, other);
+        const std::size_t first_ring = ring_.size();
+        for (std::size_t k = 0; k < first_ring; ++k)
+            for (const std::int32_t other : neighbours_.of(ring_[k]))
+                add(cell, other);
+    }
+
+    template <int N>
+    bool solve(std::int32_t cell, Fit& fit) const
+    {
+        if (ring_.empty()) return false;
+        const mesh::Centroid& here = picture_.cells.centroid[static_cast<std::size_t>(cell)];
+        Eigen::Matrix<double, N, N> normal = Eigen::Matrix<double, N, N>::Zero();
+        Eigen::Matrix<double, N, 1> right = Eigen::Matrix<double, N, 1>::Zero();
+        for (const std::int32_t other : ring_) {
+            const mesh::Centroid& there = picture_.cells.centroid[static_cast<std::size_t>(other)];
+            const double x = (there.x - here.x) / fit.size;
+            const double y = (there.y - here.y) / fit.size;
+            const double weight = 1 / (x * x + y * y);
+            const std::array<double, 5> terms{x, y, x * x, x * y, y * y};
+            const Eigen::Map<const Eigen::Matrix<double, N, 1>> p(terms.data());
+            normal += weight * p * p.transpose();
+            right += weight * p *
+                     static_cast<double>(times_[static_cast<std::size_t>(other)] -
+                                         times_[static_cast<std::size_t>(cell)]);
+        }
+        const Eigen::LDLT<Eigen::Matrix<double, N, N>> factors(normal);
+        constexpr double least_pivot = 1e-3;  // of the largest: below it the neighbours do not span the plane
+        const auto pivots = factors.vectorD();
+        if (!(pivots.minCoeff() > least_pivot * pivots.maxCoeff())) return false;
+        const Eigen::Matrix<double, N, 1> a = factors.solve(right);
+        std::copy(a.data(), a.data() + N, fit.a.begin());
+        return true;
+    }
+
+    const CellPicture& picture_;
+    const LikeNeighbours& neighbours_;
+    std::span<const float> times_;
+    std::vector<std::int32_t> ring_;
+};
+
+std::vector<Fit> fit_cells(const CellPicture& picture, const LikeNeighbours& neighbours,
+                           std::span<const float> of_cell)
+{
+    TimeFitter fitter(picture, neighbours, of_cell);
+    std::vector<Fit> fits(of_cell.size());
+    std::vector<std::int32_t> voxels(of_cell.size(), 0);
+    for (const std::int32_t c : picture.cells.cell_of_voxel)
+        ++voxels[static_cast<std::size_t>(c)];
+    for (std::size_t c = 0; c < of_cell.size(); ++c) {
+        fits[c].low = fits[c].high = of_cell[c];
+        if (picture.poured[c] && voxels[c] > 1 && of_cell[c] != std::numeric_limits<float>::infinity())
+            fits[c] = fitter.fit(static_cast<std::int32_t>(c));
+    }
+    return fits;
+}
+
+}  // namespace
+
+void spread_times(const CellPicture& picture, const LikeNeighbours& neighbours,
+                  std::span<const float> of_cell, std::span<float> of_voxel)
+{
+    const std::vector<Fit> fits = fit_cells(picture, neighbours, of_cell);
+    const mesh::CellMesh& cells = picture.cells;
+    for (int j = 0; j < picture.grid.ny; ++j)
+        for (int i = 0; i < picture.grid.nx; ++i) {
+            const std::size_t q = picture.grid.index(i, j);
+            const auto c = static_cast<std::size_t>(cells.cell_of_voxel[q]);
+            if (!picture.poured[c]) {
+                of_voxel[q] = std::numeric_limits<float>::quiet_NaN();
+                continue;
+            }
+            const double rise = fits[c].at(picture.grid.x_centre(i) - cells.centroid[c].x,
+                                           picture.grid.y_centre(j) - cells.centroid[c].y);
+            of_voxel[q] = std::clamp(of_cell[c] + static_cast<float>(rise), fits[c].low, fits[c].high);
+        }
+}
+
+}  // namespace sandfreeze::conduction

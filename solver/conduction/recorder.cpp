@@ -1,0 +1,277 @@
+#include "solver/conduction/recorder.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace sandfreeze::conduction
+{
+namespace
+{
+
+/// A cubic in the share of a step that has passed, by its ends' values and slopes (Hermite).
+struct Cubic {
+    double start = 0;
+    double end = 0;
+    double start_slope = 0;  ///< per whole step
+    double end_slope = 0;
+
+    double operator()(double u) const
+    {
+        const double u2 = u * u;
+        const double u3 = u2 * u;
+        return (2 * u3 - 3 * u2 + 1) * start + (u3 - 2 * u2 + u) * start_slope + (3 * u2 - 2 * u3) * end +
+               (u3 - u2) * end_slope;
+    }
+    double slope(double u) const
+    {
+        const double u2 = u * u;
+        return (6 * u2 - 6 * u) * (start - end) + (3 * u2 - 4 * u + 1) * start_slope +
+               (3 * u2 - 2 * u) * end_slope;
+    }
+};
+
+/// Share of the step at which the cubic falls through a level that lies between its ends; the straight line's
+/// where the cubic does not fall there.
+double falls_through(const Cubic& h, double level)
+{
+    double u = (h.start - level) / (h.start - h.end);
+    for (int round = 0; round < 4; ++round) {
+        const double slope = h.slope(u);
+        if (!(slope < 0)) break;
+        u = std::clamp(u - (h(u) - level) / slope, 0.0, 1.0);
+    }
+    return u;
+}
+
+template <class Real>
+Cubic cubic_of(const StepView<Real>& step, std::int32_t placed)
+{
+    const auto c = static_cast<std::size_t>(placed);
+    const auto source = static_cast<double>(step.source[c]);
+    return {static_cast<double>(step.start[c]), static_cast<double>(step.end[c]),
+            (static_cast<double>(step.start_rate[c]) + source) * step.step,
+            (static_cast<double>(step.end_rate[c]) + source) * step.step};
+}
+
+constexpr double tenth_left = 0.9;  // solid fraction from which the last tenth freezes
+
+}  // namespace
+
+template <class Real>
+Recorder<Real>::Recorder(const solver::Case& c, const Bodies& bodies, const Network& network,
+                         std::shared_ptr<const CellPicture> picture)
+    : frames(std::make_shared<FrameStore>(picture, c.run.frame_every))
+    , network_(network)
+    , picture_(std::move(picture))
+    , neighbours_(picture_->cells)
+{
+    watch_metal(c);
+    place_probes(c);
+    watch_chills(c, bodies);
+}
+
+template <class Real>
+void Recorder<Real>::watch_metal(const solver::Case& c)
+{
+    for (auto& list : times.time)
+        list.assign(picture_->cells.size(), never);
+    times.gradient.assign(picture_->cells.size(), never);
+    for (std::int32_t placed = 0; placed < network_.cells; ++placed) {
+        const std::int32_t cell = network_.mesh_cell[static_cast<std::size_t>(placed)];
+        if (cell < 0 || !picture_->poured[static_cast<std::size_t>(cell)]) continue;
+        const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(cell)]);
+        const materials::EnthalpyCurve& curve = picture_->curves[material];
+        const double limit = c.materials[material].feeding_limit;
+        watched_.push_back(
+            {placed,
+             cell,
+             {curve.enthalpy_at_solid_fraction(0.0), curve.enthalpy_at_solid_fraction(limit),
+              curve.enthalpy_at_solid_fraction(tenth_left), curve.enthalpy_at_solid_fraction(1.0)}});
+        metal_volume_ += network_.volume[static_cast<std::size_t>(placed)];
+    }
+    left_ = watched_.size();
+    freeze_before_.assign(watched_.size(), never);
+}
+
+template <class Real>
+void Recorder<Real>::place_probes(const solver::Case& c)
+{
+    const mesh::Grid& grid = picture_->grid;
+    for (const solver::Probe& probe : c.probes) {
+        const int i = std::clamp(static_cast<int>((probe.at.x - grid.x0) / grid.cell), 0, grid.nx - 1);
+        const int j = std::clamp(static_cast<int>((probe.at.y - grid.y0) / grid.cell), 0, grid.ny - 1);
+        const std::int32_t cell = picture_->cells.cell_of_voxel[grid.index(i, j)];
+        const mesh::Centroid& at = picture_->cells.centroid[static_cast<std::size_t>(cell)];
+        probes_.push_back({cell, grid.x_centre(i) - at.x, grid.y_centre(j) - at.y});
+    }
+    probe_curves.resize(probes_.size());
+}
+
+template <class Real>
+void Recorder<Real>::watch_chills(const solver::Case& c, const Bodies& bodies)
+{
+    for (std::size_t p = 0; p < c.parts.size(); ++p) {
+        if (c.parts[p].role != solver::Role::chill) continue;
+        chills.push_back({p, 0.0, c.parts[p].temperature});
+        chill_cells_.emplace_back();
+        for (std::int32_t placed = 0; placed < network_.cells; ++placed)
+            if (network_.mesh_cell[static_cast<std::size_t>(placed)] >= 0 &&
+                network_.body[static_cast<std::size_t>(placed)] == bodies.of_part[p])
+                chill_cells_.back().push_back(placed);
+    }
+}
+
+template <class Real>
+void Recorder<Real>::start(const Stepper<Real>& stepper)
+{
+    std::vector<float> enthalpy(picture_->cells.size());
+    for (std::size_t k = 0; k < network_.mesh_cell.size(); ++k)
+        if (network_.mesh_cell[k] >= 0)
+            enthalpy[static_cast<std::size_t>(network_.mesh_cell[k])] =
+                static_cast<float>(stepper.enthalpy()[k]);
+    frames->add_due(std::move(enthalpy));
+    read_probes(stepper);
+    for (std::size_t k = 0; k < chills.size(); ++k) {
+        double heat = 0;
+        for (const std::int32_t placed : chill_cells_[k])
+            heat += stepper.enthalpy()[static_cast<std::size_t>(placed)] *
+                    network_.volume[static_cast<std::size_t>(placed)];
+        chill_start_heat_.push_back(heat);
+    }
+}
+
+template <class Real>
+void Recorder<Real>::after_step(const Stepper<Real>& stepper, Team& team)
+{
+    const StepView<Real> step = stepper.last_step();
+    team.each(static_cast<std::int32_t>(watched_.size()), [&](std::int32_t begin, std::int32_t end) {
+        for (std::int32_t k = begin; k < end; ++k)
+            pass_marks(step, watched_[static_cast<std::size_t>(k)]);
+    });
+    note_gradients(stepper);
+    count_frozen();
+    take_frames(step);
+    read_probes(stepper);
+    read_chills(stepper);
+}
+
+template <class Real>
+void Recorder<Real>::pass_marks(const StepView<Real>& step, const Watched& w)
+{
+    const auto c = static_cast<std::size_t>(w.placed);
+    const auto before = static_cast<double>(step.start[c]);
+    const auto after = static_cast<double>(step.end[c]);
+    for (std::size_t m = 0; m < marks; ++m) {
+        const double level = w.enthalpy[m];
+        if (before >= level && after < level) {
+            const double u = falls_through(cubic_of(step, w.placed), level);
+            times.time[m][static_cast<std::size_t>(w.cell)] = static_cast<float>(step.time + u * step.step);
+        } else if (before < level && after >= level) {
+            times.time[m][static_cast<std::size_t>(w.cell)] = never;  // melts again
+        }
+    }
+}
+
+template <class Real>
+void Recorder<Real>::note_gradients(const Stepper<Real>& stepper)
+{
+    const auto temperature = [&](std::int32_t cell) {
+        return static_cast<double>(
+            stepper.temperature()[static_cast<std::size_t>(network_.place[static_cast<std::size_t>(cell)])]);
+    };
+    const std::vector<float>& freezes = times.of(Mark::freezes);
+    for (std::size_t k = 0; k < watched_.size(); ++k) {
+        const auto cell = static_cast<std::size_t>(watched_[k].cell);
+        if (freezes[cell] == freeze_before_[k] || freezes[cell] == never) continue;
+        const Slope s = neighbours_.slope(watched_[k].cell, temperature);
+        times.gradient[cell] = static_cast<float>(std::hypot(s.x, s.y));
+    }
+}
+
+template <class Real>
+void Recorder<Real>::count_frozen()
+{
+    const std::vector<float>& freezes = times.of(Mark::freezes);
+    for (std::size_t k = 0; k < watched_.size(); ++k) {
+        const float now = freezes[static_cast<std::size_t>(watched_[k].cell)];
+        float& before = freeze_before_[k];
+        if ((now == never) == (before == never)) {
+            before = now;
+            continue;
+        }
+        const double volume = network_.volume[static_cast<std::size_t>(watched_[k].placed)];
+        frozen_volume_ += now == never ? -volume : volume;
+        left_ = now == never ? left_ + 1 : left_ - 1;
+        before = now;
+    }
+}
+
+template <class Real>
+std::vector<float> Recorder<Real>::snapshot(const StepView<Real>& step, double time) const
+{
+    const double u = std::clamp((time - step.time) / step.step, 0.0, 1.0);
+    std::vector<float> enthalpy(picture_->cells.size());
+    for (std::int32_t placed = 0; placed < network_.cells; ++placed) {
+        const std::int32_t cell = network_.mesh_cell[static_cast<std::size_t>(placed)];
+        if (cell >= 0)
+            enthalpy[static_cast<std::size_t>(cell)] = static_cast<float>(cubic_of(step, placed)(u));
+    }
+    return enthalpy;
+}
+
+template <class Real>
+void Recorder<Real>::take_frames(const StepView<Real>& step)
+{
+    const double end = step.time + step.step;
+    while (frames->next_due() <= end)
+        frames->add_due(snapshot(step, frames->next_due()));
+}
+
+template <class Real>
+void Recorder<Real>::read_probes(const Stepper<Real>& stepper)
+{
+    const auto temperature = [&](std::int32_t cell) {
+        return static_cast<double>(
+            stepper.temperature()[static_cast<std::size_t>(network_.place[static_cast<std::size_t>(cell)])]);
+    };
+    for (std::size_t k = 0; k < probes_.size(); ++k) {
+        const ProbePlace& p = probes_[k];
+        const auto cell = static_cast<std::size_t>(p.cell);
+        const Slope s = picture_->is_merged() ? neighbours_.slope(p.cell, temperature) : Slope{};
+        solver::CoolingCurve& curve = probe_curves[k];
+        curve.time.push_back(stepper.time());
+        curve.temperature.push_back(temperature(p.cell) + s.x * p.dx + s.y * p.dy);
+        const double enthalpy = stepper.enthalpy()[static_cast<std::size_t>(network_.place[cell])];
+        curve.solid_fraction.push_back(
+            picture_->poured[cell]
+                ? picture_->curves[static_cast<std::size_t>(picture_->material[cell])].solid_fraction(
+                      enthalpy)
+                : std::numeric_limits<double>::quiet_NaN());
+    }
+}
+
+template <class Real>
+void Recorder<Real>::read_chills(const Stepper<Real>& stepper)
+{
+    for (std::size_t k = 0; k < chills.size(); ++k) {
+        double heat = 0;
+        for (const std::int32_t placed : chill_cells_[k]) {
+            const auto c = static_cast<std::size_t>(placed);
+            heat += stepper.enthalpy()[c] * network_.volume[c];
+            chills[k].peak_temperature =
+                std::max(chills[k].peak_temperature, static_cast<double>(stepper.temperature()[c]));
+        }
+        chills[k].heat_taken = std::max(chills[k].heat_taken, heat - chill_start_heat_[k]);
+    }
+}
+
+template <class Real>
+void Recorder<Real>::finish(const Stepper<Real>& stepper)
+{
+    if (stepper.time() > 0) frames->add_last(stepper.time(), snapshot(stepper.last_step(), stepper.time()));
+}
+
+template class Recorder<float>;
+template class Recorder<double>;
+
+}  // namespace sandfreeze::conduction

@@ -1,0 +1,95 @@
+#pragma once
+// What is kept of a solve while it runs: when each cell of metal passes its marks, frames, probes, chills.
+
+#include <array>
+#include <limits>
+#include <memory>
+#include <vector>
+
+#include "solver/conduction/frames.hpp"
+#include "solver/conduction/stepper.hpp"
+
+namespace sandfreeze::conduction
+{
+
+/// Marks that metal passes while it freezes, in the order in which it passes them.
+enum class Mark { liquidus, closes, last_tenth, freezes };
+constexpr std::size_t marks = 4;
+
+constexpr float never = std::numeric_limits<float>::infinity();
+
+/// Times of the marks, for each cell of the mesh; `never` where it did not happen, and outside the metal.
+/// Where metal melts again, the last time counts, E4 and E5.
+struct MarkTimes {
+    std::array<std::vector<float>, marks> time;  ///< [s]
+    std::vector<float> gradient;                 ///< when it freezes [K/m], E7
+
+    std::vector<float>& of(Mark m) { return time[static_cast<std::size_t>(m)]; }
+    const std::vector<float>& of(Mark m) const { return time[static_cast<std::size_t>(m)]; }
+};
+
+/// Heat in one chill and how hot it got.
+struct ChillRecord {
+    std::size_t part = 0;
+    double heat_taken = 0;        ///< the most it held over what it brought [J]
+    double peak_temperature = 0;  ///< of its hottest cell [°C]
+};
+
+/// Follows a solve step by step.
+template <class Real>
+class Recorder
+{
+public:
+    Recorder(const solver::Case& c, const Bodies& bodies, const Network& network,
+             std::shared_ptr<const CellPicture> picture);
+
+    /// To be called at the start and after every accepted step.
+    void start(const Stepper<Real>& stepper);
+    void after_step(const Stepper<Real>& stepper, Team& team);
+    void finish(const Stepper<Real>& stepper);
+
+    double share_frozen() const { return metal_volume_ > 0 ? frozen_volume_ / metal_volume_ : 1; }
+    bool all_frozen() const { return left_ == 0; }
+
+    MarkTimes times;
+    std::shared_ptr<FrameStore> frames;
+    std::vector<solver::CoolingCurve> probe_curves;
+    std::vector<ChillRecord> chills;
+
+private:
+    struct Watched {
+        std::int32_t placed = 0;
+        std::int32_t cell = 0;                 ///< of the mesh
+        std::array<double, marks> enthalpy{};  ///< of its marks [J/m3]
+    };
+    struct ProbePlace {
+        std::int32_t cell = 0;
+        double dx = 0;  ///< from the cell's centroid to the voxel's [m]
+        double dy = 0;
+    };
+
+    void watch_metal(const solver::Case& c);
+    void place_probes(const solver::Case& c);
+    void watch_chills(const solver::Case& c, const Bodies& bodies);
+    void pass_marks(const StepView<Real>& step, const Watched& w);
+    void count_frozen();
+    void note_gradients(const Stepper<Real>& stepper);
+    void take_frames(const StepView<Real>& step);
+    void read_probes(const Stepper<Real>& stepper);
+    void read_chills(const Stepper<Real>& stepper);
+    std::vector<float> snapshot(const StepView<Real>& step, double time) const;
+
+    const Network& network_;
+    std::shared_ptr<const CellPicture> picture_;
+    LikeNeighbours neighbours_;
+    std::vector<Watched> watched_;
+    std::vector<ProbePlace> probes_;
+    std::vector<std::vector<std::int32_t>> chill_cells_;  ///< placed
+    std::vector<double> chill_start_heat_;
+    std::vector<float> freeze_before_;  ///< to see which cells froze in a step, watched order
+    double metal_volume_ = 0;
+    double frozen_volume_ = 0;
+    std::size_t left_ = 0;
+};
+
+}  // namespace sandfreeze::conduction

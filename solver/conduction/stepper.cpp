@@ -1,0 +1,497 @@
+#include "solver/conduction/stepper.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "solver/conduction/aligned.hpp"
+#include "solver/conduction/chebyshev.hpp"
+
+namespace sandfreeze::conduction
+{
+namespace
+{
+
+/// Cells with faces to the outside of the box: the heat that enters is summed with the stages' own weights.
+struct OutletRows {
+    std::vector<std::int32_t> cell;
+    std::vector<double> conductance;             ///< [W/K]
+    std::vector<double> heat;                    ///< conductance times the outside's temperature [W]
+    std::array<std::vector<double>, 3> entered;  ///< so far, for the last three stages [J]
+    std::vector<double> start_flow;              ///< at the start of the step [W]
+
+    std::int32_t count() const { return static_cast<std::int32_t>(cell.size()); }
+    template <class Real>
+    double flow(std::size_t k, const Real* temperature) const
+    {
+        return heat[k] - conductance[k] * static_cast<double>(temperature[cell[k]]);
+    }
+};
+
+/// What comes before the first stage is the start itself: no increment.
+template <class Array>
+void clear(Array& array, SliceRange slices, std::int32_t first)
+{
+    std::fill(array.begin() + first + slices.begin * lanes, array.begin() + first + slices.end * lanes, 0);
+}
+
+/// Splits a range over several lists laid end to end.
+SliceRange part_of(std::int32_t begin, std::int32_t end, std::int32_t first, std::int32_t count)
+{
+    return {std::clamp(begin - first, 0, count), std::clamp(end - first, 0, count)};
+}
+
+template <class Real>
+StageFactors<Real> factors(const Chebyshev& c, int stage, double step)
+{
+    const auto k = static_cast<std::size_t>(stage);
+    return {static_cast<Real>(c.mu[k]), static_cast<Real>(c.nu[k]), static_cast<Real>(c.mt[k] * step),
+            static_cast<Real>(c.gt[k] * step)};
+}
+
+/// The table of one material in the precision of the loops.
+template <class Real>
+struct StoredTable {
+    AlignedVector<Real> temperature;
+    AlignedVector<Real> rise;
+    TableView<Real> view;
+
+    explicit StoredTable(const PropertyTable& t)
+    {
+        for (std::size_t k = 0; k < t.slope.size(); ++k) {
+            temperature.push_back(static_cast<Real>(t.temperature[k]));
+            rise.push_back(static_cast<Real>(t.slope[k] * t.width));
+        }
+        const double start = t.bins > 0 ? t.first : 0.0;
+        const double end = start + t.bins * t.width;
+        view.first = static_cast<Real>(start);
+        view.inverse_width = static_cast<Real>(1 / t.width);
+        view.first_temperature =
+            static_cast<Real>(t.bins > 0 ? t.temperature.front() : t.curve().temperature(0.0));
+        view.last = static_cast<Real>(end);
+        view.last_temperature = static_cast<Real>(t.bins > 0 ? t.temperature.back() : 0.0);
+        view.slope_below = static_cast<Real>(t.slope_below);
+        view.slope_above = static_cast<Real>(t.slope_above);
+        view.bins = t.bins;
+        view.temperature = temperature.data();
+        view.rise = rise.data();
+    }
+};
+
+}  // namespace
+
+template <class Real>
+struct Stepper<Real>::Arrays {
+    using Array = AlignedVector<Real>;
+
+    std::array<Array, 3> increment;
+    Array start, end, start_rate, end_rate, source, trend;
+    Array temperature, stage_a, stage_b;  ///< at the start of the step, and of the stages in turn
+    Array inverse_volume, edge_conductance, edge_heat, conductances;
+    std::array<Array, 3> crossed;  ///< heat into the interface rows so far, for the last three stages [J]
+    Array start_heat, end_heat, response;
+    std::vector<std::int32_t> interface_row;
+    std::vector<std::uint8_t> slice_has_edge, table_of_slice;
+    std::vector<StoredTable<Real>> tables;
+    std::vector<TableView<Real>> table_views;
+    std::vector<double> slice_error;
+    OutletRows slow_outlets, quick_outlets;
+    Chebyshev slow_method, quick_method;
+    Real* final_temperature = nullptr;  ///< stage_a or stage_b
+    bool varying_conductivity = false;
+
+    Arrays(const Network& n, const std::vector<PropertyTable>& t, std::span<const double> enthalpy);
+    GroupView<Real> group(const Network& n, bool quick) const;
+    InterfaceView<Real> interface(const Network& n) const;
+    void set_outlets(const Network& n, const std::vector<PropertyTable>& t);
+    void set_responses(const Network& n, const std::vector<PropertyTable>& t);
+};
+
+template <class Real>
+Stepper<Real>::Arrays::Arrays(const Network& n, const std::vector<PropertyTable>& t,
+                              std::span<const double> enthalpy)
+{
+    // One slice more than there are cells: padding rows of the interface write there.
+    const auto size = static_cast<std::size_t>(n.cells + lanes);
+    for (Array* a :
+         {&increment[0], &increment[1], &increment[2], &start, &end, &start_rate, &end_rate, &source, &trend,
+          &temperature, &stage_a, &stage_b, &inverse_volume, &edge_conductance, &edge_heat})
+        a->assign(size, Real(0));
+    conductances.assign(n.store_size + lanes, Real(0));
+    const std::size_t rows = n.interface.rows.size();
+    for (Array* a : {&crossed[0], &crossed[1], &crossed[2], &start_heat, &end_heat, &response})
+        a->assign(rows, Real(0));
+    for (const std::int32_t row : n.interface.rows)
+        interface_row.push_back(row >= 0 ? row : n.cells);
+    for (std::size_t k = 0; k < enthalpy.size(); ++k) {
+        start[k] = static_cast<Real>(enthalpy[k]);
+        inverse_volume[k] = n.volume[k] > 0 ? static_cast<Real>(1 / n.volume[k]) : Real(0);
+    }
+    for (std::size_t k = 0; k < enthalpy.size(); k += lanes)
+        table_of_slice.push_back(n.material[k]);
+    slice_has_edge.assign(table_of_slice.size() + 1, 0);
+    slice_error.assign(table_of_slice.size(), 0.0);
+    for (const PropertyTable& table : t) {
+        tables.emplace_back(table);
+        varying_conductivity = varying_conductivity || !table.constant_conductivity();
+    }
+    for (const StoredTable<Real>& table : tables)
+        table_views.push_back(table.view);
+}
+
+template <class Real>
+GroupView<Real> Stepper<Real>::Arrays::group(const Network& n, bool quick) const
+{
+    GroupView<Real> g;
+    const Slices& s = quick ? n.quick : n.slow;
+    g.first_cell = quick ? n.slow_cells : 0;
+    g.slices = {s.start.data(), s.runs.data(), s.neighbour.data(),
+                conductances.data() + (quick ? n.quick_store : n.slow_store)};
+    g.inverse_volume = inverse_volume.data();
+    g.edge_conductance = edge_conductance.data();
+    g.edge_heat = edge_heat.data();
+    g.slice_has_edge = slice_has_edge.data();
+    g.tables = table_views.data();
+    g.table_of_slice = table_of_slice.data();
+    return g;
+}
+
+template <class Real>
+InterfaceView<Real> Stepper<Real>::Arrays::interface(const Network& n) const
+{
+    const Slices& s = n.interface;
+    return {{s.start.data(), s.runs.data(), s.neighbour.data(), conductances.data() + n.interface_store},
+            interface_row.data(),
+            start_heat.data(),
+            response.data(),
+            temperature.data(),
+            trend.data()};
+}
+
+template <class Real>
+void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<PropertyTable>& t)
+{
+    std::vector<double> conductance_of(static_cast<std::size_t>(n.cells), 0.0);
+    std::vector<double> heat_of(static_cast<std::size_t>(n.cells), 0.0);
+    for (const Outlet& o : n.outlets) {
+        const auto c = static_cast<std::size_t>(o.cell);
+        const double g = conductance(o, t[n.material[c]].conductivity(static_cast<double>(start[c])));
+        conductance_of[c] += g;
+        heat_of[c] += g * o.temperature;
+    }
+    for (OutletRows* rows : {&slow_outlets, &quick_outlets})
+        *rows = {};
+    for (std::size_t c = 0; c < conductance_of.size(); ++c) {
+        if (conductance_of[c] <= 0) continue;
+        edge_conductance[c] = static_cast<Real>(conductance_of[c] / n.volume[c]);
+        edge_heat[c] = static_cast<Real>(heat_of[c] / n.volume[c]);
+        slice_has_edge[c / lanes] = 1;
+        OutletRows& rows = static_cast<std::int32_t>(c) < n.slow_cells ? slow_outlets : quick_outlets;
+        rows.cell.push_back(static_cast<std::int32_t>(c));
+        rows.conductance.push_back(conductance_of[c]);
+        rows.heat.push_back(heat_of[c]);
+    }
+    for (OutletRows* rows : {&slow_outlets, &quick_outlets}) {
+        for (auto& list : rows->entered)
+            list.assign(rows->cell.size(), 0.0);
+        rows->start_flow.assign(rows->cell.size(), 0.0);
+    }
+}
+
+/// A quick cell answers unforeseen heat like itself alone. While it freezes it hardly answers at all.
+template <class Real>
+void Stepper<Real>::Arrays::set_responses(const Network& n, const std::vector<PropertyTable>& t)
+{
+    for (std::size_t r = 0; r < n.interface.rows.size(); ++r) {
+        if (n.interface.rows[r] < 0) continue;
+        const auto c = static_cast<std::size_t>(n.interface.rows[r]);
+        response[r] =
+            static_cast<Real>(t[n.material[c]].slope_at(static_cast<double>(start[c])) / n.volume[c]);
+    }
+}
+
+template <class Real>
+Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>& tables,
+                       std::span<const double> start_enthalpy, double poured_volume, double heat_scale,
+                       double tolerance)
+    : network_(network)
+    , tables_(tables)
+    , kernels_(best_kernels<Real>())
+    , error_scale_(1 / (heat_scale * tolerance))
+    , error_volume_(poured_volume)
+    , fastest_(fastest_rates(network, tables))
+    , enthalpy_(start_enthalpy.begin(), start_enthalpy.end())
+    , arrays_(std::make_unique<Arrays>(network, tables, start_enthalpy))
+{
+    if (error_volume_ <= 0)
+        for (const double v : network.volume)
+            error_volume_ += v;
+    Team alone(1);
+    for (const bool quick : {false, true}) {
+        const GroupView<Real> g = arrays_->group(network_, quick);
+        kernels_.map_temperatures(g, {0, quick ? network_.quick.count() : network_.slow.count()},
+                                  arrays_->start.data(), arrays_->temperature.data());
+    }
+    refresh_conductances(alone);
+    start_rates(alone);
+    arrays_->set_responses(network_, tables_);
+}
+
+template <class Real>
+Stepper<Real>::~Stepper() = default;
+
+template <class Real>
+void Stepper<Real>::refresh_conductances(Team& team)
+{
+    Arrays& a = *arrays_;
+    const auto conductivity = [&](std::int32_t cell) {
+        const auto c = static_cast<std::size_t>(cell);
+        return tables_[network_.material[c]].conductivity(static_cast<double>(a.start[c]));
+    };
+    team.each(static_cast<std::int32_t>(network_.links.size()), [&](std::int32_t begin, std::int32_t end) {
+        for (std::int32_t k = begin; k < end; ++k) {
+            const Link& link = network_.links[static_cast<std::size_t>(k)];
+            const auto g = static_cast<Real>(conductance(link, conductivity(link.a), conductivity(link.b)));
+            for (const std::int64_t slot : link.slots)
+                a.conductances[static_cast<std::size_t>(slot)] = g;
+        }
+    });
+    a.set_outlets(network_, tables_);
+}
+
+template <class Real>
+void Stepper<Real>::start_rates(Team& team)
+{
+    Arrays& a = *arrays_;
+    for (const bool quick : {false, true}) {
+        const GroupView<Real> g = a.group(network_, quick);
+        StageState<Real> y;
+        y.start_rate = a.start_rate.data();  // its part of the error is not used here
+        y.temperature = a.temperature.data();
+        y.previous = a.increment[0].data();
+        double* errors = a.slice_error.data() + g.first_cell / lanes;
+        team.each(quick ? network_.quick.count() : network_.slow.count(),
+                  [&](std::int32_t begin, std::int32_t end) {
+                      kernels_.end_rates(g, {begin, end}, y, {}, a.start_rate.data(), errors);
+                  });
+    }
+    kernels_.interface_heat(a.interface(network_), {0, network_.interface.count()}, a.temperature.data(),
+                            a.start_heat.data());
+    for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
+        for (std::size_t k = 0; k < rows->cell.size(); ++k)
+            rows->start_flow[k] = rows->flow(k, a.temperature.data());
+}
+
+template <class Real>
+StepTrial Stepper<Real>::attempt(Team& team, double step)
+{
+    Arrays& a = *arrays_;
+    a.slow_method.prepare(stages_needed(step, fastest_.slow));
+    a.quick_method.prepare(stages_needed(step, fastest_.quick));
+    tried_step_ = step;
+    run_slow(team, step);
+    run_quick(team, step);
+    return {finish(team, step), a.slow_method.stages, a.quick_method.stages};
+}
+
+namespace
+{
+
+/// Adds a stage to the heat that entered through a list of outlets.
+template <class Real>
+void outlet_stage(OutletRows& rows, SliceRange range, const Chebyshev& method, int stage, double step,
+                  const Real* temperature)
+{
+    const auto s = static_cast<std::size_t>(stage);
+    auto& now = rows.entered[s % 3];
+    const auto& previous = rows.entered[(s + 2) % 3];
+    const auto& before = rows.entered[(s + 1) % 3];
+    for (auto k = static_cast<std::size_t>(range.begin); k < static_cast<std::size_t>(range.end); ++k) {
+        if (stage == 1) {
+            rows.entered[0][k] = 0;
+            now[k] = method.mt[1] * step * rows.start_flow[k];
+        } else {
+            now[k] = method.mu[s] * previous[k] + method.nu[s] * before[k] +
+                     step * (method.gt[s] * rows.start_flow[k] + method.mt[s] * rows.flow(k, temperature));
+        }
+    }
+}
+
+double sum_of(const std::vector<double>& list)
+{
+    double sum = 0;
+    for (const double x : list)
+        sum += x;
+    return sum;
+}
+
+}  // namespace
+
+template <class Real>
+void Stepper<Real>::run_slow(Team& team, double step)
+{
+    Arrays& a = *arrays_;
+    const GroupView<Real> group = a.group(network_, false);
+    const InterfaceView<Real> interface = a.interface(network_);
+    const std::int32_t ns = network_.slow.count();
+    const std::int32_t ni = network_.interface.count();
+    const std::int32_t no = a.slow_outlets.count();
+    StageState<Real> y;
+    y.start = a.start.data();
+    y.start_rate = a.start_rate.data();
+    InterfaceState<Real> q;
+    Real* now = a.stage_a.data();
+    Real* next = a.stage_b.data();
+    for (int k = 1; k <= a.slow_method.stages; ++k) {
+        const auto s = static_cast<std::size_t>(k);
+        y.temperature = q.temperature = now;
+        y.next_temperature = q.next_temperature = k == 1 ? now : next;
+        y.previous = a.increment[(s + 2) % 3].data();
+        y.before_previous = a.increment[(s + 1) % 3].data();
+        y.increment = a.increment[s % 3].data();
+        q.previous = a.crossed[(s + 2) % 3].data();
+        q.before_previous = a.crossed[(s + 1) % 3].data();
+        q.heat = a.crossed[s % 3].data();
+        q.elapsed = static_cast<Real>(a.slow_method.c[s] * step);
+        const StageFactors<Real> w = factors<Real>(a.slow_method, k, step);
+        team.each(ns + ni + no, [&](std::int32_t begin, std::int32_t end) {
+            const SliceRange rows = part_of(begin, end, 0, ns);
+            const SliceRange faces = part_of(begin, end, ns, ni);
+            const SliceRange outlets = part_of(begin, end, ns + ni, no);
+            if (k == 1) {
+                clear(a.increment[0], rows, 0);
+                clear(a.crossed[0], faces, 0);
+            }
+            (k == 1 ? kernels_.first_stage : kernels_.stage)(group, rows, y, w);
+            (k == 1 ? kernels_.interface_first : kernels_.interface_stage)(interface, faces, q, w);
+            outlet_stage(a.slow_outlets, outlets, a.slow_method, k, step, now);
+        });
+        if (k > 1) std::swap(now, next);
+    }
+    a.final_temperature = now;
+}
+
+template <class Real>
+void Stepper<Real>::run_quick(Team& team, double step)
+{
+    Arrays& a = *arrays_;
+    const GroupView<Real> group = a.group(network_, true);
+    const auto& crossed = a.crossed[static_cast<std::size_t>(a.slow_method.stages) % 3];
+    for (std::size_t r = 0; r < crossed.size(); ++r) {
+        const std::int32_t row = network_.interface.rows[r];
+        if (row < 0) continue;
+        const auto c = static_cast<std::size_t>(row);
+        a.source[c] = crossed[r] * a.inverse_volume[c] / static_cast<Real>(step);
+    }
+    const std::int32_t nq = network_.quick.count();
+    const std::int32_t no = a.quick_outlets.count();
+    StageState<Real> y;
+    y.start = a.start.data();
+    y.start_rate = a.start_rate.data();
+    y.source = a.source.data();
+    // The last stage must end where the slow cells' temperatures are.
+    Real* now = a.final_temperature;
+    Real* next = now == a.stage_a.data() ? a.stage_b.data() : a.stage_a.data();
+    if (a.quick_method.stages % 2 == 0) std::swap(now, next);
+    for (int k = 1; k <= a.quick_method.stages; ++k) {
+        const auto s = static_cast<std::size_t>(k);
+        y.temperature = now;
+        y.next_temperature = k == 1 ? now : next;
+        y.previous = a.increment[(s + 2) % 3].data();
+        y.before_previous = a.increment[(s + 1) % 3].data();
+        y.increment = a.increment[s % 3].data();
+        const StageFactors<Real> w = factors<Real>(a.quick_method, k, step);
+        team.each(nq + no, [&](std::int32_t begin, std::int32_t end) {
+            const SliceRange rows = part_of(begin, end, 0, nq);
+            if (k == 1) clear(a.increment[0], rows, network_.slow_cells);
+            (k == 1 ? kernels_.first_stage : kernels_.stage)(group, rows, y, w);
+            outlet_stage(a.quick_outlets, part_of(begin, end, nq, no), a.quick_method, k, step, now);
+        });
+        if (k > 1) std::swap(now, next);
+    }
+}
+
+template <class Real>
+double Stepper<Real>::finish(Team& team, double step)
+{
+    Arrays& a = *arrays_;
+    const ErrorFactors<Real> factors{static_cast<Real>(step), static_cast<Real>(error_scale_)};
+    const std::int32_t ns = network_.slow.count();
+    const std::int32_t nq = network_.quick.count();
+    const std::int32_t ni = network_.interface.count();
+    const GroupView<Real> slow = a.group(network_, false);
+    const GroupView<Real> quick = a.group(network_, true);
+    const InterfaceView<Real> interface = a.interface(network_);
+    StageState<Real> of_slow;
+    of_slow.start_rate = a.start_rate.data();
+    of_slow.temperature = a.final_temperature;
+    of_slow.previous = a.increment[static_cast<std::size_t>(a.slow_method.stages) % 3].data();
+    StageState<Real> of_quick = of_slow;
+    of_quick.source = a.source.data();
+    of_quick.previous = a.increment[static_cast<std::size_t>(a.quick_method.stages) % 3].data();
+    team.each(ns + nq + ni, [&](std::int32_t begin, std::int32_t end) {
+        kernels_.end_rates(slow, part_of(begin, end, 0, ns), of_slow, factors, a.end_rate.data(),
+                           a.slice_error.data());
+        kernels_.end_rates(quick, part_of(begin, end, ns, nq), of_quick, factors, a.end_rate.data(),
+                           a.slice_error.data() + ns);
+        kernels_.interface_heat(interface, part_of(begin, end, ns + nq, ni), a.final_temperature,
+                                a.end_heat.data());
+    });
+    return std::sqrt(sum_of(a.slice_error) / error_volume_);
+}
+
+template <class Real>
+void Stepper<Real>::accept(Team& team)
+{
+    Arrays& a = *arrays_;
+    const auto slow_last = static_cast<std::size_t>(a.slow_method.stages) % 3;
+    const auto quick_last = static_cast<std::size_t>(a.quick_method.stages) % 3;
+    const Real per_step = static_cast<Real>(1 / tried_step_);
+    const Real* ended = a.final_temperature;
+    team.each(network_.cells, [&](std::int32_t begin, std::int32_t end) {
+        for (std::int32_t k = begin; k < end; ++k) {
+            const auto c = static_cast<std::size_t>(k);
+            enthalpy_[c] +=
+                static_cast<double>(a.increment[k < network_.slow_cells ? slow_last : quick_last][c]);
+            a.end[c] = static_cast<Real>(enthalpy_[c]);
+            a.trend[c] = (ended[c] - a.temperature[c]) * per_step;
+        }
+    });
+    heat_through_edges_ +=
+        sum_of(a.slow_outlets.entered[slow_last]) + sum_of(a.quick_outlets.entered[quick_last]);
+    time_ += tried_step_;
+    std::swap(a.start, a.end);
+    std::swap(a.start_rate, a.end_rate);
+    std::swap(a.start_heat, a.end_heat);
+    std::swap(a.temperature, ended == a.stage_a.data() ? a.stage_a : a.stage_b);
+    a.set_responses(network_, tables_);
+    if (a.varying_conductivity) {
+        refresh_conductances(team);
+        start_rates(team);
+    } else {
+        for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
+            for (std::size_t k = 0; k < rows->cell.size(); ++k)
+                rows->start_flow[k] = rows->flow(k, a.temperature.data());
+    }
+}
+
+template <class Real>
+StepView<Real> Stepper<Real>::last_step() const
+{
+    // accept() has swapped start and end.
+    const Arrays& a = *arrays_;
+    return {time_ - tried_step_, tried_step_,  a.end,    a.start,
+            a.end_rate,          a.start_rate, a.source, a.temperature};
+}
+
+template <class Real>
+std::span<const Real> Stepper<Real>::temperature() const
+{
+    return arrays_->temperature;
+}
+
+template class Stepper<float>;
+template class Stepper<double>;
+
+}  // namespace sandfreeze::conduction

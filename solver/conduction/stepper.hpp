@@ -1,0 +1,93 @@
+#pragma once
+// Advances the enthalpy of all cells, E1, by stabilised explicit steps at two rates.
+
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "solver/conduction/kernels.hpp"
+#include "solver/conduction/network.hpp"
+#include "solver/conduction/property_table.hpp"
+#include "solver/conduction/team.hpp"
+
+namespace sandfreeze::conduction
+{
+
+/// What one tried step came to.
+struct StepTrial {
+    double error = 0;  ///< embedded estimate over the tolerance; not a number when the step broke down
+    int slow_stages = 0;
+    int quick_stages = 0;
+};
+
+/// State and rates at both ends of the last accepted step, placed-cell order, for whoever records.
+/// H runs as the cubic through them.
+template <class Real>
+struct StepView {
+    double time = 0;              ///< at the start of the step [s]
+    double step = 0;              ///< [s]
+    std::span<const Real> start;  ///< enthalpy [J/m3]
+    std::span<const Real> end;
+    std::span<const Real> start_rate;  ///< [W/m3], without what crossed from the other group
+    std::span<const Real> end_rate;
+    std::span<const Real> source;       ///< heat from the other group, constant over the step [W/m3]
+    std::span<const Real> temperature;  ///< at the end [°C]
+};
+
+/// The stepping scheme.
+///
+/// Slow cells (sand) take a few stages against quick cells (metal, chills) that follow their trend; the heat
+/// through each face is summed with the stages' own weights. Quick cells then take their many stages with
+/// that heat as a constant source. Every face's heat leaves one cell and enters another, so heat is conserved
+/// to rounding. The heat content is held in double precision; stages work on increments over it.
+template <class Real>
+class Stepper
+{
+public:
+    /// `tables` has one entry a material and must outlive the stepper. `tolerance` is the error of a step,
+    /// enthalpy over `heat_scale` [J/m3], root mean square over the poured volume (over all where nothing is
+    /// poured).
+    Stepper(const Network& network, const std::vector<PropertyTable>& tables,
+            std::span<const double> start_enthalpy, double poured_volume, double heat_scale,
+            double tolerance);
+    ~Stepper();
+    Stepper(const Stepper&) = delete;
+    Stepper& operator=(const Stepper&) = delete;
+
+    /// Tries a step; state is unchanged until accept(). Allocates nothing once the stage counts have been
+    /// seen.
+    StepTrial attempt(Team& team, double step);
+    /// Makes the tried step the state.
+    void accept(Team& team);
+
+    double time() const { return time_; }
+    StepView<Real> last_step() const;
+    std::span<const double> enthalpy() const { return enthalpy_; }  ///< [J/m3], placed order
+    std::span<const Real> temperature() const;                      ///< [°C], placed order
+    double heat_through_edges() const
+    {
+        return heat_through_edges_;
+    }  ///< since the start, inward positive [J]
+
+private:
+    struct Arrays;
+    void refresh_conductances(Team& team);
+    void start_rates(Team& team);
+    void run_slow(Team& team, double step);
+    void run_quick(Team& team, double step);
+    double finish(Team& team, double step);
+
+    const Network& network_;
+    const std::vector<PropertyTable>& tables_;
+    const Kernels<Real>& kernels_;
+    double time_ = 0;
+    double tried_step_ = 0;
+    double error_scale_ = 0;  ///< one over (heat scale × tolerance)
+    double error_volume_ = 0;
+    double heat_through_edges_ = 0;
+    FastestRates fastest_;
+    std::vector<double> enthalpy_;
+    std::unique_ptr<Arrays> arrays_;
+};
+
+}  // namespace sandfreeze::conduction

@@ -1,0 +1,129 @@
+#pragma once
+// Threads that work on the same short loops again and again.
+
+#include <atomic>
+#include <cstdint>
+#include <exception>
+#include <memory>
+#include <thread>
+
+#ifdef _OPENMP
+#include <omp.h>
+#endif
+
+namespace sandfreeze::conduction
+{
+
+/// A few threads that share out index ranges. Between loops they spin for a moment, then yield: a busy
+/// machine costs a time slice at most, and a loop of some microseconds is still worth sharing.
+class Team
+{
+public:
+    explicit Team(int threads)
+        : threads_(threads)
+    {
+    }
+
+    int threads() const { return threads_; }
+
+    /// Runs f(begin, end) over [0, count) in as many even pieces as there are threads; returns when all are
+    /// done. f must not throw and must write only what belongs to its range.
+    template <class F>
+    void each(std::int32_t count, const F& f)
+    {
+        if (threads_ == 1) {
+            f(0, count);
+            return;
+        }
+        work_ = &f;
+        call_ = [](const void* work, std::int32_t begin, std::int32_t end) {
+            (*static_cast<const F*>(work))(begin, end);
+        };
+        count_ = count;
+        done_.store(0, std::memory_order_relaxed);
+        round_.fetch_add(1, std::memory_order_release);
+        take_part(0);
+        wait([&] { return done_.load(std::memory_order_acquire) == threads_ - 1; });
+    }
+
+    /// For every thread but the first: works until dismissed.
+    void serve(int me)
+    {
+        for (std::uint32_t seen = 0;;) {
+            wait([&] { return round_.load(std::memory_order_acquire) != seen; });
+            ++seen;
+            if (dismissed_.load(std::memory_order_relaxed)) return;
+            take_part(me);
+            done_.fetch_add(1, std::memory_order_release);
+        }
+    }
+
+    void dismiss()
+    {
+        dismissed_.store(true, std::memory_order_relaxed);
+        round_.fetch_add(1, std::memory_order_release);
+    }
+
+private:
+    void take_part(int me)
+    {
+        const auto share = [&](int k) {
+            return static_cast<std::int32_t>(std::int64_t{count_} * k / threads_);
+        };
+        if (share(me) < share(me + 1)) call_(work_, share(me), share(me + 1));
+    }
+
+    template <class Ready>
+    static void wait(Ready ready)
+    {
+        for (int spins = 0; !ready(); ++spins) {
+            constexpr int patience = 1000;
+            if (spins > patience) std::this_thread::yield();
+#if defined(__x86_64__) || defined(__i386__)
+            __builtin_ia32_pause();
+#endif
+        }
+    }
+
+    int threads_;
+    const void* work_ = nullptr;
+    void (*call_)(const void*, std::int32_t, std::int32_t) = nullptr;
+    std::int32_t count_ = 0;
+    alignas(64) std::atomic<std::uint32_t> round_{0};
+    alignas(64) std::atomic<int> done_{0};
+    std::atomic<bool> dismissed_{false};
+};
+
+/// Runs body(team) with so many threads (one without OpenMP). What body throws is thrown again here.
+template <class Body>
+void with_team(int threads, Body body)
+{
+#ifdef _OPENMP
+    if (threads > 1) {
+        std::exception_ptr failure;
+        std::unique_ptr<Team> shared;
+#pragma omp parallel num_threads(threads) shared(failure, shared)
+        {
+            if (omp_get_thread_num() == 0) shared = std::make_unique<Team>(omp_get_num_threads());
+#pragma omp barrier
+            if (omp_get_thread_num() != 0) {
+                shared->serve(omp_get_thread_num());
+            } else {
+                try {
+                    body(*shared);
+                } catch (...) {
+                    failure = std::current_exception();
+                }
+                shared->dismiss();
+            }
+        }
+        if (failure) std::rethrow_exception(failure);
+        return;
+    }
+#endif
+    (void)threads;
+    Team team(1);
+    body(team);
+}
+
+}  // namespace sandfreeze::conduction

@@ -1,0 +1,26 @@
+#pragma once
+// What the freeze times mean: order, hot spots, liquid ways, gates, feeders, checks.
+
+#include <span>
+
+#include "solver/case.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::feeding
+{
+
+/// Judges a solved case. Reads answer.painting and the fields closes, freezes and below_liquidus (NaN outside
+/// metal, +infinity where it did not happen by the end); fills the fields cut_off and unfed, metal, parts,
+/// regions, freeze_order, hot_spots, gates, feeders and checks, and appends to warnings.
+void analyse(const solver::Case& c, solver::Answer& answer);
+
+/// Mean freeze time of the tenth of the casting's volume nearest to a part (voxel centres, equal distances in
+/// grid order) [s], over a given field of freeze times; used to hold a chill against mould in its place.
+double mean_freeze_near(const solver::Case& c, const mesh::Painting& painting, std::size_t part,
+                        std::span<const float> freezes);
+
+/// Verdict and sentence of a chill whose removal changes the freeze time near it by `change_percent`
+/// (negative: the chill shortens it).
+void judge_chill(solver::ChillReport& chill, double change_percent);
+
+}  // namespace sandfreeze::feeding

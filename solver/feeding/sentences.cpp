@@ -1,0 +1,47 @@
+#include "solver/feeding/sentences.hpp"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace sandfreeze::feeding
+{
+
+std::string number_words(double value)
+{
+    if (!std::isfinite(value)) return "unknown";
+    const double rounded = std::round(value * 10) / 10;
+    const int decimals = rounded == std::round(rounded) ? 0 : 1;
+    std::array<char, 400> text{};  // the longest double, written out, has 309 digits
+    const auto end = std::to_chars(text.data(), text.data() + text.size(), rounded + 0.0,
+                                   std::chars_format::fixed, decimals);
+    return {text.data(), end.ptr};
+}
+
+std::string seconds_words(double seconds)
+{
+    return words(number_words(seconds), " s");
+}
+
+std::string place_words(mesh::Point place)
+{
+    return words("x ", number_words(place.x * 1000), ", y ", number_words(place.y * 1000));
+}
+
+std::string quoted(std::string_view name)
+{
+    return words("'", name, "'");
+}
+
+void add_name(std::string& list, std::string_view name)
+{
+    if (!list.empty()) list += " and ";
+    list += quoted(name);
+}
+
+std::string where_words(mesh::Point place, std::string_view part)
+{
+    return words("at ", place_words(place), " mm in ", quoted(part));
+}
+
+}  // namespace sandfreeze::feeding

@@ -1,0 +1,22 @@
+#include "solver/results.hpp"
+
+#include <array>
+
+namespace sandfreeze::solver
+{
+
+namespace
+{
+
+/// In the order of the enumeration.
+constexpr std::array<std::string_view, 9> verdict_names{
+    "ok", "marginal", "too early", "not needed", "fed", "cut off", "working", "weak", "no effect"};
+
+}  // namespace
+
+std::string_view to_string(Verdict verdict)
+{
+    return verdict_names[static_cast<std::size_t>(verdict)];
+}
+
+}  // namespace sandfreeze::solver

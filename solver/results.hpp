@@ -1,0 +1,195 @@
+#pragma once
+// The answer: plain data, SI units, times in seconds. NaN in a field and an empty optional mean "did not
+// happen".
+
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "mesh/painter.hpp"
+#include "solver/case.hpp"
+
+namespace sandfreeze::solver
+{
+
+/// Maps over the voxels, grid order; NaN outside the metal and where it did not happen.
+struct VoxelFields {
+    std::vector<float> below_liquidus;  ///< first cooling below the liquidus for the last time [s]
+    std::vector<float> closes;          ///< solid fraction passes the feeding limit [s], E5
+    std::vector<float> freezes;         ///< wholly solid [s], E4
+    std::vector<float> cut_off;         ///< no liquid way to a feeder any more [s], E6
+    std::vector<float> unfed;           ///< closes − cut_off, 0 where fed to the end [s]
+    std::vector<float> cooling_rate;    ///< mean over the last tenth of freezing [K/s], E7
+    std::vector<float> gradient;        ///< at the end of freezing [K/m], E7
+};
+
+/// Temperature and solid fraction over time, made on demand so that they need not all be held at once.
+class FrameSource
+{
+public:
+    virtual ~FrameSource() = default;
+    virtual std::size_t count() const = 0;
+    virtual double time(std::size_t frame) const = 0;  ///< [s]
+    /// Fills both, grid order: temperature [°C] everywhere, solid fraction in metal (NaN elsewhere).
+    virtual void fill(std::size_t frame, std::span<float> temperature,
+                      std::span<float> solid_fraction) const = 0;
+};
+
+/// Cooling curve of a probe, one sample a time step (thinned).
+struct CoolingCurve {
+    std::vector<double> time;            ///< [s]
+    std::vector<double> temperature;     ///< [°C]
+    std::vector<double> solid_fraction;  ///< NaN outside metal
+};
+
+struct RunReport {
+    std::size_t voxels = 0;
+    std::size_t cells = 0;  ///< merged from the voxels
+    std::size_t steps = 0;
+    double solve_seconds = 0;  ///< filled by whoever has a clock
+    double wall_seconds = 0;
+    int threads = 1;
+    std::uint64_t peak_memory_bytes = 0;
+    double end = 0;  ///< [s] of the casting's time
+    bool all_solid = false;
+};
+
+/// E1 summed over the section: planar for its depth, turned for the full ring [J].
+struct EnergyBalance {
+    double initial = 0;
+    double final = 0;
+    double through_edges = 0;  ///< inward positive
+    double sources = 0;
+    double given_off_by_metal = 0;
+    double relative_imbalance = 0;
+};
+
+/// Members common to parts and regions of metal.
+struct MetalReport {
+    std::string name;
+    Role role = Role::casting;  ///< parts only
+    std::string material;       ///< parts only
+    double volume = 0;          ///< [m3], depth and `multiply` included
+    double mass = 0;            ///< [kg]
+    double cooling_area = 0;    ///< [m2], depth and `multiply` included
+    double modulus = 0;         ///< volume over cooling area [m]
+    std::optional<double> first_freeze;
+    std::optional<double> last_freeze;
+    std::optional<mesh::Point> last_freeze_at;
+    std::optional<double> closes;
+    double largest_unfed = 0;
+    double cut_off_percent = 0;
+};
+
+struct ProbeReport {
+    std::string name;
+    mesh::Point at;
+    std::string part;  ///< whose voxel it lies in
+    std::optional<double> below_liquidus;
+    std::optional<double> freezes;
+    std::optional<double> local_freezing;
+    double temperature_end = 0;  ///< [°C]
+    CoolingCurve curve;
+};
+
+/// A judgement, the limit it was made by and the reason in a caster's words.
+enum class Verdict { ok, marginal, too_early, not_needed, fed, cut_off, working, weak, no_effect };
+std::string_view to_string(Verdict verdict);
+
+struct HotSpot {
+    mesh::Point at;
+    std::string part;
+    std::optional<double> freezes;
+    double closes = 0;
+    std::optional<double> cut_off;
+    std::optional<mesh::Point> cut_off_at;
+    double unfed = 0;
+    std::optional<std::string> feeds_from;
+    Verdict verdict = Verdict::fed;
+    double limit = 0;
+    std::string because;
+};
+
+struct GateReport {
+    std::string name;
+    mesh::Point at;  ///< where it closes last, or its middle
+    std::optional<double> closes;
+    std::optional<double> section_closes;
+    std::optional<double> needed_until;
+    std::optional<double> margin;
+    std::optional<Verdict> verdict;  ///< empty when the gate does not join two sides
+    double limit = 0;
+    std::string because;
+};
+
+/// A part that a feeder serves, by its share of what the feeder serves in all.
+struct Served {
+    std::string name;
+    double share_percent = 0;
+};
+
+struct FeederReport {
+    std::string name;
+    mesh::Point at;  ///< its source voxel
+    std::optional<double> freezes;
+    std::optional<double> feeds_until;
+    std::optional<double> needed_until;
+    std::optional<double> margin;
+    std::vector<Served> serves;
+    Verdict verdict = Verdict::not_needed;
+    double limit = 0;
+    std::string because;
+};
+
+struct ChillReport {
+    std::string name;
+    mesh::Point at;                        ///< its middle
+    double heat_taken = 0;                 ///< [J], depth included
+    double peak_temperature = 0;           ///< [°C]
+    std::optional<double> change_percent;  ///< empty when the chill test was skipped
+    std::optional<Verdict> verdict;
+    double limit = 0;  ///< percent
+    std::string because;
+};
+
+struct CheckReport {
+    std::string first;
+    std::string then;
+    double margin = 0;
+    std::optional<double> measured_margin;
+    bool passed = false;
+};
+
+struct MetalTotal {
+    std::optional<double> last_freeze;
+    std::optional<mesh::Point> last_freeze_at;
+    double volume = 0;  ///< [m3]
+    double mass = 0;    ///< [kg]
+};
+
+/// Everything a solve finds.
+struct Answer {
+    std::vector<std::string> warnings;
+    RunReport run;
+    EnergyBalance energy;
+    MetalTotal metal;
+    std::vector<MetalReport> parts;  ///< metal parts, case order
+    std::vector<MetalReport> regions;
+    std::vector<std::string> freeze_order;  ///< parts and regions, first to freeze first
+    std::vector<ProbeReport> probes;
+    std::vector<HotSpot> hot_spots;
+    std::vector<GateReport> gates;
+    std::vector<FeederReport> feeders;
+    std::vector<ChillReport> chills;
+    std::vector<CheckReport> checks;
+
+    mesh::Painting painting;
+    VoxelFields fields;
+    std::shared_ptr<const FrameSource> frames;
+};
+
+}  // namespace sandfreeze::solver

@@ -1,0 +1,51 @@
+#pragma once
+// From a case to an answer: paint, merge, conduct, judge.
+
+#include <functional>
+#include <stdexcept>
+
+#include "solver/case.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::solver
+{
+
+/// The solve could not go on (the step fell below its smallest size) or its answer cannot be trusted.
+class SolverError : public std::runtime_error
+{
+public:
+    using std::runtime_error::runtime_error;
+};
+
+enum class Precision { single, double_ };  ///< of the increments; the heat content is always double
+enum class Cells { merged, plain };        ///< plain: one cell a voxel, the reference for merging
+enum class Outlines { drawn, voxels };     ///< how long contacts are: as drawn, or as the faces of voxels
+enum class ChillTest { run, skip };
+
+struct SolveOptions {
+    int threads = 0;  ///< 0: chosen by the program
+    Precision precision = Precision::single;
+    Cells cells = Cells::merged;
+    Outlines outlines = Outlines::drawn;
+    ChillTest chill_test = ChillTest::run;
+    double strictness = 1;  ///< above 1: finer time steps, for checking the program itself
+};
+
+struct Progress {
+    int solve = 1;  ///< which of `solves` is running (chill tests are further ones)
+    int solves = 1;
+    double time = 0;          ///< of the casting [s]
+    double share_frozen = 0;  ///< of the metal's volume, 0 to 1
+};
+
+/// Called once a time step from the solving thread; returning false stops the solve.
+using Watcher = std::function<bool(const Progress&)>;
+
+/// Lays the parts of a case onto its voxels: what a solve starts from, and what can be looked at without one.
+mesh::Painting paint_section(const Case& c);
+
+/// Solves a case. A stopped solve returns what was done, with a warning that says so and `all_solid` false.
+/// Throws SolverError; std::invalid_argument where the case is not one (caught by readers beforehand).
+Answer solve(const Case& c, const SolveOptions& options = {}, const Watcher& watcher = {});
+
+}  // namespace sandfreeze::solver

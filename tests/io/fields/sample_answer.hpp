@@ -1,0 +1,61 @@
+#pragma once
+// A small answer with values that a reader can foretell, and a larger one to look at and to time.
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "solver/case.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::io_test
+{
+
+struct Sample {
+    solver::Case c;
+    solver::Answer answer;
+};
+
+/// 12 by 7 voxels of 2 mm from (-10, 30) mm; four parts; three frames at 0, 1.25 and 7.1 s.
+/// In metal: freeze time 10 i + j s (never in voxel (3, 2)), closing time half of it, cut-off a quarter,
+/// unfed an eighth, below liquidus a sixteenth, cooling rate 1 + i K/s, gradient 1000 (1 + j) K/m. Frame f:
+/// temperature 600 + 10 i + j + 0.25 f °C everywhere, solid fraction (f + i / 16) / 4 in metal.
+Sample small_sample();
+
+/// A round disk freezing inwards between sand, nx by ny voxels, that many frames.
+Sample large_sample(int nx, int ny, std::size_t frames);
+
+/// A section with the given parts painted behind the mould, and nothing solved. Materials: 0 green sand,
+/// 1 AlSi10Mg, 2 grey iron.
+Sample drawn_sample(const solver::Section& section, std::vector<solver::Part> parts);
+
+/// A folder of its own, removed at the end.
+class ScratchFolder
+{
+public:
+    ScratchFolder();
+    ~ScratchFolder();
+    ScratchFolder(const ScratchFolder&) = delete;
+    ScratchFolder& operator=(const ScratchFolder&) = delete;
+    const std::filesystem::path& path() const { return path_; }
+
+private:
+    std::filesystem::path path_;
+};
+
+/// While it lives, files cannot grow beyond so many bytes, as on a full disk.
+class SmallDisk
+{
+public:
+    explicit SmallDisk(unsigned long bytes);
+    ~SmallDisk();
+    SmallDisk(const SmallDisk&) = delete;
+    SmallDisk& operator=(const SmallDisk&) = delete;
+
+private:
+    unsigned long earlier_;
+};
+
+std::string text_of(const std::filesystem::path& file);
+
+}  // namespace sandfreeze::io_test

@@ -1,0 +1,219 @@
+#include <doctest/doctest.h>
+
+#include <nlohmann/json.hpp>
+
+#include <limits>
+
+#include "io/answer_file.hpp"
+
+namespace sandfreeze::io::testing
+{
+
+namespace
+{
+
+using Json = nlohmann::ordered_json;
+using Names = std::vector<std::string>;
+
+Names keys(const Json& object)
+{
+    Names out;
+    for (const auto& [key, value] : object.items())
+        out.push_back(key);
+    return out;
+}
+
+solver::MetalReport metal_report()
+{
+    solver::MetalReport report;
+    report.name = "plate";
+    report.role = solver::Role::casting;
+    report.material = "AlSi10Mg";
+    report.volume = 120e-6;
+    report.mass = 0.3;
+    report.cooling_area = 0.015;
+    report.modulus = 0.008;
+    report.first_freeze = 20;
+    report.last_freeze = 90;
+    report.last_freeze_at = mesh::Point{0.1 + 0.2, 0.0105};
+    report.closes = 80;
+    report.largest_unfed = 3;
+    report.cut_off_percent = 12;
+    return report;
+}
+
+solver::HotSpot hot_spot()
+{
+    solver::HotSpot spot;
+    spot.at = {0.01, 0.02};
+    spot.part = "plate";
+    spot.freezes = 90;
+    spot.closes = 80;
+    spot.cut_off = 70;
+    spot.cut_off_at = mesh::Point{0.03, 0.04};
+    spot.unfed = 10;
+    spot.feeds_from = "feeder";
+    spot.verdict = solver::Verdict::cut_off;
+    spot.limit = 1.8;
+    spot.because = "the neck closed first";
+    return spot;
+}
+
+/// One of everything, and everything that happened.
+solver::Answer full_answer()
+{
+    solver::Answer a;
+    a.warnings = {"thin wall"};
+    a.run = {.voxels = 600000,
+             .cells = 90000,
+             .steps = 400,
+             .solve_seconds = 2.5,
+             .wall_seconds = 3,
+             .threads = 2,
+             .peak_memory_bytes = 1000000,
+             .end = 95,
+             .all_solid = true};
+    a.energy = {.initial = 3e6,
+                .final = 2.5e6,
+                .through_edges = -5e5,
+                .sources = 0,
+                .given_off_by_metal = 1e6,
+                .relative_imbalance = 1.2345678901234e-10};
+    a.metal = {.last_freeze = 90, .last_freeze_at = mesh::Point{0.01, 0.02}, .volume = 2e-4, .mass = 0.5};
+    a.parts = {metal_report()};
+    a.regions = {metal_report()};
+    a.freeze_order = {"plate", "feeder"};
+    a.probes = {{.name = "p",
+                 .at = {0.06, 0.008},
+                 .part = "plate",
+                 .below_liquidus = 5,
+                 .freezes = 60,
+                 .local_freezing = 55,
+                 .temperature_end = 500,
+                 .curve = {}}};
+    a.hot_spots = {hot_spot()};
+    a.gates = {{.name = "neck",
+                .at = {0.01, 0.02},
+                .closes = 50,
+                .section_closes = 45,
+                .needed_until = 40,
+                .margin = 10,
+                .verdict = solver::Verdict::ok,
+                .limit = 1,
+                .because = "in time"}};
+    a.feeders = {{.name = "feeder",
+                  .at = {0.05, 0.06},
+                  .freezes = 95,
+                  .feeds_until = 60,
+                  .needed_until = 50,
+                  .margin = 10,
+                  .serves = {{"plate", 100}},
+                  .verdict = solver::Verdict::ok,
+                  .limit = 1,
+                  .because = "in time"}};
+    a.chills = {{.name = "chill",
+                 .at = {0.01, -0.01},
+                 .heat_taken = 5000,
+                 .peak_temperature = 300,
+                 .change_percent = -14,
+                 .verdict = solver::Verdict::working,
+                 .limit = 10,
+                 .because = "shorter"}};
+    a.checks = {{.first = "plate", .then = "feeder", .margin = 5, .measured_margin = 4.5, .passed = false}};
+    return a;
+}
+
+Json written(const solver::Answer& answer)
+{
+    solver::Case c;
+    c.title = "Plate, 70 °C";
+    return Json::parse(answer_json(c, answer, {.program_version = "0.1.0", .case_sha256 = "abc"}));
+}
+
+}  // namespace
+
+TEST_CASE("answer file: every member of the format is there, by its name")
+{
+    const Json j = written(full_answer());
+    CHECK(keys(j) == Names{"format", "title", "program_version", "case_sha256", "warnings", "run", "energy",
+                           "metal", "parts", "regions", "freeze_order", "probes", "hot_spots", "gates",
+                           "feeders", "chills", "checks"});
+    CHECK(keys(j["run"]) == Names{"voxels", "cells", "steps", "wall_s", "solve_s", "threads",
+                                  "peak_memory_bytes", "end_s", "all_solid"});
+    CHECK(keys(j["energy"]) == Names{"initial_J", "final_J", "through_edges_J", "sources_J",
+                                     "given_off_by_metal_J", "relative_imbalance"});
+    CHECK(keys(j["metal"]) == Names{"last_freeze_s", "last_freeze_at_mm", "volume_cm3", "mass_kg"});
+    CHECK(keys(j["parts"][0]) == Names{"name", "role", "material", "volume_cm3", "mass_kg",
+                                       "cooling_area_cm2", "modulus_mm", "first_freeze_s", "last_freeze_s",
+                                       "last_freeze_at_mm", "closes_s", "largest_unfed_s",
+                                       "cut_off_percent"});
+    CHECK(keys(j["regions"][0]) == Names{"name", "volume_cm3", "mass_kg", "cooling_area_cm2", "modulus_mm",
+                                         "first_freeze_s", "last_freeze_s", "last_freeze_at_mm", "closes_s",
+                                         "largest_unfed_s", "cut_off_percent"});
+    CHECK(keys(j["probes"][0]) == Names{"name", "at_mm", "part", "below_liquidus_s", "freeze_s",
+                                        "local_freezing_s", "temperature_end_C"});
+    CHECK(keys(j["hot_spots"][0]) == Names{"at_mm", "part", "freeze_s", "closes_s", "cut_off_s",
+                                           "cut_off_at_mm", "unfed_s", "feeds_from", "verdict", "limit_s",
+                                           "because"});
+    CHECK(keys(j["gates"][0]) == Names{"name", "at_mm", "closes_s", "section_closes_s", "needed_until_s",
+                                       "margin_s", "verdict", "limit_s", "because"});
+    CHECK(keys(j["feeders"][0]) == Names{"name", "at_mm", "freeze_s", "feeds_until_s", "needed_until_s",
+                                         "margin_s", "serves", "verdict", "limit_s", "because"});
+    CHECK(keys(j["chills"][0]) == Names{"name", "at_mm", "heat_taken_J", "peak_temperature_C",
+                                        "change_percent", "verdict", "limit_percent", "because"});
+    CHECK(keys(j["checks"][0]) == Names{"first", "then", "margin_s", "measured_margin_s", "passed"});
+}
+
+TEST_CASE("answer file: lengths are in mm, areas in cm2, volumes in cm3, without the dust of conversion")
+{
+    const Json part = written(full_answer())["parts"][0];
+    CHECK(part["volume_cm3"].get<double>() == 120);
+    CHECK(part["cooling_area_cm2"].get<double>() == 150);
+    CHECK(part["modulus_mm"].get<double>() == 8);
+    CHECK(part["last_freeze_at_mm"].dump() == "[300.0,10.5]");
+    CHECK(part["role"] == "casting");
+}
+
+TEST_CASE("answer file: figures, verdicts and names are those of the answer")
+{
+    const Json j = written(full_answer());
+    CHECK(j["format"] == 1);
+    CHECK(j["title"] == "Plate, 70 °C");
+    CHECK(j["energy"]["relative_imbalance"].get<double>() == 1.2345678901234e-10);
+    CHECK(j["run"]["all_solid"] == true);
+    CHECK(j["hot_spots"][0]["verdict"] == "cut off");
+    CHECK(j["hot_spots"][0]["cut_off_at_mm"].dump() == "[30.0,40.0]");
+    CHECK(j["feeders"][0]["serves"].dump() == R"([{"name":"plate","share_percent":100.0}])");
+    CHECK(j["chills"][0]["verdict"] == "working");
+    CHECK(j["checks"][0]["passed"] == false);
+    CHECK(j["freeze_order"].dump() == R"(["plate","feeder"])");
+}
+
+TEST_CASE("answer file: what did not happen is null")
+{
+    solver::Answer a;
+    a.parts.emplace_back().modulus = std::numeric_limits<double>::infinity();
+    a.gates.emplace_back();
+    a.feeders.emplace_back();
+    a.chills.emplace_back();
+    a.probes.emplace_back().temperature_end = std::numeric_limits<double>::quiet_NaN();
+    a.hot_spots.emplace_back();
+    a.checks.emplace_back();
+    const Json j = written(a);
+    CHECK(j["metal"]["last_freeze_s"].is_null());
+    CHECK(j["metal"]["last_freeze_at_mm"].is_null());
+    CHECK(j["parts"][0]["modulus_mm"].is_null());
+    CHECK(j["parts"][0]["first_freeze_s"].is_null());
+    CHECK(j["gates"][0]["verdict"].is_null());
+    CHECK(j["gates"][0]["closes_s"].is_null());
+    CHECK(j["feeders"][0]["margin_s"].is_null());
+    CHECK(j["feeders"][0]["serves"].dump() == "[]");
+    CHECK(j["chills"][0]["change_percent"].is_null());
+    CHECK(j["probes"][0]["temperature_end_C"].is_null());
+    CHECK(j["hot_spots"][0]["feeds_from"].is_null());
+    CHECK(j["hot_spots"][0]["cut_off_at_mm"].is_null());
+    CHECK(j["checks"][0]["measured_margin_s"].is_null());
+    CHECK(j["regions"].dump() == "[]");
+}
+
+}  // namespace sandfreeze::io::testing

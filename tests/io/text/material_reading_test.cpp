@@ -1,0 +1,122 @@
+#include <doctest/doctest.h>
+
+#include "base_case.hpp"
+#include "io/case_file.hpp"
+#include "materials/library.hpp"
+
+namespace sandfreeze::io::testing
+{
+
+namespace
+{
+
+using materials::Freezing;
+
+/// The material of the bar in a case whose alloy is described by these lines instead.
+materials::Material alloy(std::string_view lines)
+{
+    std::string text(base_case());
+    const auto from = text.find("[[material]]\nname = \"alloy\"");
+    const auto to = text.find("[[material]]\nname = \"steel\"");
+    text.replace(from, to - from, "[[material]]\nname = \"alloy\"\n" + std::string(lines) + "\n");
+    const solver::Case c = read_case(text, "case.toml").case_;
+    return c.materials[static_cast<std::size_t>(c.parts[1].material)];
+}
+
+constexpr std::string_view plain = "kind = \"metal\"\ndensity_kg_m3 = 2400\nspecific_heat_J_kgK = 1100\n"
+                                   "conductivity_W_mK = 100\nlatent_heat_J_kg = 400000\n";
+
+materials::Material plain_with(std::string_view lines)
+{
+    return alloy(std::string(plain) + std::string(lines));
+}
+
+}  // namespace
+
+TEST_CASE("case file: a material like one of the library has its numbers and the changes")
+{
+    const materials::Material& known = materials::find("AlSi10Mg")->material;
+    const materials::Material m = alloy("like = \"AlSi10Mg\"\ndensity_kg_m3 = 2450\nshrinkage_percent = 5.5");
+    CHECK(m.name == "alloy");
+    CHECK(m.density == 2450);
+    CHECK(m.shrinkage_percent == 5.5);
+    CHECK(m.kind == materials::Kind::metal);
+    CHECK(m.latent_heat == known.latent_heat);
+    CHECK(m.freezing->liquidus == known.freezing->liquidus);
+    CHECK(m.conductivity.solid(20.0) == known.conductivity.solid(20.0));
+}
+
+TEST_CASE("case file: a property may be a number, a table or one for solid and one for liquid")
+{
+    const std::string rest = "kind = \"metal\"\ndensity_kg_m3 = 2400\nlatent_heat_J_kg = 400000\n"
+                             "liquidus_C = 600\nsolidus_C = 560\n";
+    const materials::Material m =
+        alloy(rest + "specific_heat_J_kgK = [[20, 900], [560, 1100]]\n"
+                     "conductivity_W_mK = { solid = [[20, 160], [560, 150]], liquid = 90 }");
+    CHECK(m.specific_heat.solid(290.0) == doctest::Approx(1000));
+    CHECK(m.specific_heat.liquid(290.0) == doctest::Approx(1000));
+    CHECK(m.conductivity.solid(20.0) == 160);
+    CHECK(m.conductivity.liquid(700.0) == 90);
+}
+
+TEST_CASE("case file: the freezing laws are read with what they need")
+{
+    CHECK(plain_with("liquidus_C = 600\nsolidus_C = 560").freezing->law == Freezing::Law::linear);
+    CHECK(plain_with("liquidus_C = 600\nsolidus_C = 600").freezing->solidus == 600);
+    const std::string diagram =
+        "liquidus_C = 614\nmelting_point_C = 660.3\npartition_coefficient = 0.13\neutectic_C = 577";
+    const materials::Material scheil = plain_with(diagram + "\nsolid_fraction = \"scheil\"");
+    CHECK(scheil.freezing->law == Freezing::Law::scheil);
+    CHECK(scheil.freezing->melting_point == 660.3);
+    CHECK_MESSAGE(scheil.freezing->solidus == 577, "the eutectic is the solidus where none is given");
+    CHECK(plain_with(diagram + "\nsolid_fraction = \"lever\"").freezing->law == Freezing::Law::lever);
+}
+
+TEST_CASE("case file: a table of the solid fraction brings its own liquidus and solidus")
+{
+    const materials::Material m = plain_with("solid_fraction = [[560, 1], [575, 0.6], [600, 0]]");
+    CHECK(m.freezing->law == Freezing::Law::table);
+    CHECK(m.freezing->solidus == 560);
+    CHECK(m.freezing->liquidus == 600);
+    CHECK(m.freezing->table.size() == 3);
+}
+
+TEST_CASE("case file: the feeding limit is 0.7 unless given")
+{
+    const std::string range = "liquidus_C = 600\nsolidus_C = 560\n";
+    CHECK(plain_with(range).feeding_limit == 0.7);
+    CHECK(plain_with(range + "feeding_limit = 0.5").feeding_limit == 0.5);
+}
+
+TEST_CASE("case file: a material of the library is found by its other names, and keeps its own")
+{
+    const materials::LibraryEntry* known = nullptr;
+    for (const auto& entry : materials::library())
+        if (!entry.also_known_as.empty() && entry.material.kind == materials::Kind::metal) known = &entry;
+    REQUIRE(known != nullptr);
+    std::string text(base_case());
+    for (auto at = text.find("material = \"alloy\""); at != std::string::npos;
+         at = text.find("material = \"alloy\""))
+        text.replace(at, 18, "material = \"" + known->also_known_as.front() + "\"");
+    const solver::Case c = read_case(text, "case.toml").case_;
+    CHECK(c.materials[static_cast<std::size_t>(c.parts[1].material)].name == known->material.name);
+}
+
+TEST_CASE("case file: an own material goes before one of the library of the same name, with a warning")
+{
+    std::string text(base_case());
+    for (auto at = text.find("\"steel\""); at != std::string::npos; at = text.find("\"steel\""))
+        text.replace(at, 7, "\"mild steel\"");
+    const CaseFile file = read_case(text, "case.toml");
+    CHECK(file.case_.materials[static_cast<std::size_t>(file.case_.parts[4].material)].density == 7800);
+    REQUIRE(file.warnings.size() == 1);
+    CHECK(file.warnings[0] == "line 49: your own \"mild steel\" is used instead of the library's");
+}
+
+TEST_CASE("case file: only the materials that parts are made of are in the case")
+{
+    const solver::Case c = read_case(case_text("stepped_planar.toml"), "case.toml").case_;
+    CHECK(c.materials.size() == 3);
+}
+
+}  // namespace sandfreeze::io::testing

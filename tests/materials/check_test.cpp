@@ -1,0 +1,85 @@
+#include <doctest/doctest.h>
+
+#include <limits>
+
+#include "materials/material.hpp"
+#include "samples.hpp"
+
+using namespace sandfreeze::materials;
+using namespace sandfreeze::materials::samples;
+
+TEST_CASE("materials: sound data pass the check")
+{
+    CHECK_NOTHROW(check(sand()));
+    CHECK_NOTHROW(check(a7()));
+    CHECK_NOTHROW(check(metal(linear(660.3, 660.3))));
+}
+
+TEST_CASE("materials: every kind has a name, and the name finds the kind")
+{
+    for (const Kind kind : {Kind::metal, Kind::mould, Kind::chill, Kind::sleeve, Kind::core, Kind::air})
+        CHECK(kind_from(to_string(kind)) == kind);
+    CHECK(to_string(Kind::chill) == "chill");
+    CHECK_FALSE(kind_from("chil").has_value());
+    CHECK_FALSE(kind_from("").has_value());
+}
+
+TEST_CASE("materials: numbers that cannot be are refused by property and value")
+{
+    Material m = sand();
+    m.density = 0;
+    CHECK_THROWS_WITH_AS(check(m), "sand: density_kg_m3 = 0 is not possible: it must be above 0", DataError);
+    m = sand();
+    m.density = std::numeric_limits<double>::infinity();
+    CHECK_THROWS_WITH_AS(check(m), "sand: density_kg_m3 = inf is not possible: it must be above 0",
+                         DataError);
+    m = sand();
+    m.conductivity = both(-0.6);
+    CHECK_THROWS_WITH_AS(check(m), "sand: conductivity_W_mK = -0.6 is not possible: it must be above 0",
+                         DataError);
+    m = sand();
+    m.specific_heat.liquid = Curve({{25, 700}, {600, 0}});
+    CHECK_THROWS_WITH_AS(
+        check(m), "sand: specific_heat_J_kgK = 0 at 600 °C is not possible: it must be above 0", DataError);
+    m = sand();
+    m.moisture_percent = -1;
+    CHECK_THROWS_WITH_AS(check(m), "sand: moisture_percent = -1 is not possible: it must lie from 0 to 50",
+                         DataError);
+    m = sand();
+    m.name.clear();
+    CHECK_THROWS_WITH_AS(check(m), "a material without a name", DataError);
+}
+
+TEST_CASE("materials: a metal needs its freezing, and only a metal has one")
+{
+    Material m = a7();
+    m.freezing.reset();
+    CHECK_THROWS_WITH_AS(check(m), "metal: a metal needs liquidus_C, solidus_C and latent_heat_J_kg",
+                         DataError);
+    m = a7();
+    m.latent_heat = 0;
+    CHECK_THROWS_WITH_AS(check(m), "metal: latent_heat_J_kg = 0 is not possible: it must be above 0",
+                         DataError);
+    m = a7();
+    m.feeding_limit = 1.1;
+    CHECK_THROWS_WITH_AS(
+        check(m), "metal: feeding_limit = 1.1 is not possible: it is a solid fraction, above 0 and at most 1",
+        DataError);
+    m = a7();
+    m.shrinkage_percent = 55;
+    CHECK_THROWS_WITH_AS(
+        check(m), "metal: shrinkage_percent = 55 is not possible: it must lie from -20 to 20", DataError);
+    m = metal(linear(600, 570));
+    CHECK_THROWS_WITH_AS(
+        check(m),
+        "metal: solidus_C = 600 °C lies above liquidus_C = 570 °C: freezing ends at or below the "
+        "temperature at which it begins",
+        DataError);
+    m = sand();
+    m.freezing = linear(570, 600);
+    CHECK_THROWS_WITH_AS(
+        check(m),
+        "sand: only a metal freezes, but this is a mould: leave out liquidus_C and what belongs to "
+        "it, or make it kind = \"metal\"",
+        DataError);
+}

@@ -1,0 +1,106 @@
+#include "materials/data_reader.hpp"
+
+#include <doctest/doctest.h>
+
+#include <string>
+
+using namespace sandfreeze::materials;
+
+namespace
+{
+
+std::string number(const std::string& key, const std::string& value)
+{
+    return "[" + key + "]\nvalue = " + value + "\nuncertainty_percent = 5\nsource = \"a book\"\n";
+}
+
+const std::string head = "name = \"a sand\"\nkind = \"mould\"\nnote = \"For tests.\"\nsource = \"a book\"\n";
+const std::string body = number("density_kg_m3", "1500") +
+                         number("specific_heat_J_kgK", "[[25, 700], [600, 1150]]") +
+                         number("conductivity_W_mK", "{ solid = 0.6, liquid = [[25, 0.5]] }");
+
+LibraryEntry read(const std::string& text)
+{
+    return read_entry({"sand.toml", text});
+}
+
+}  // namespace
+
+TEST_CASE("materials: a data file gives the material and each number as written, in its order")
+{
+    const LibraryEntry entry = read("also_known_as = [\"other\"]\n" + head + body);
+    CHECK(entry.material.name == "a sand");
+    CHECK(entry.material.kind == Kind::mould);
+    CHECK(entry.material.density == 1500);
+    CHECK(entry.material.specific_heat.liquid(600) == 1150);
+    CHECK(entry.material.conductivity.solid(20) == 0.6);
+    CHECK(entry.material.conductivity.liquid(20) == 0.5);
+    CHECK(entry.also_known_as == std::vector<std::string>{"other"});
+    REQUIRE(entry.values.size() == 3);
+    CHECK(entry.values[0].property == "density_kg_m3");
+    CHECK(entry.values[0].value == "1500");
+    CHECK(entry.values[0].source == "a book");
+    CHECK(entry.values[0].uncertainty_percent == 5);
+    CHECK(entry.values[1].value == "[[25, 700], [600, 1150]]");
+    CHECK(entry.values[2].value == "{ solid = 0.6, liquid = [[25, 0.5]] }");
+}
+
+TEST_CASE("materials: a data file with an unknown key is refused by file, line and key")
+{
+    CHECK_THROWS_WITH_AS(
+        read(head + "colour = \"red\"\n" + body),
+        "sand.toml:5: colour is not known, or not a table of value, uncertainty_percent and source",
+        DataError);
+    CHECK_THROWS_WITH_AS(read(head + body + number("densety_kg_m3", "1")),
+                         "sand.toml:17: densety_kg_m3 is not a known property", DataError);
+    CHECK_THROWS_WITH_AS(
+        read(head + body + "colour = 1\n"),
+        "sand.toml:17: colour is not known here; a number has value, uncertainty_percent and source",
+        DataError);
+}
+
+TEST_CASE("materials: a number without a source or an uncertainty is refused")
+{
+    CHECK_THROWS_WITH_AS(read(head + "[density_kg_m3]\nvalue = 1\nuncertainty_percent = 5\n"),
+                         "sand.toml:5: density_kg_m3 has no source", DataError);
+    CHECK_THROWS_WITH_AS(read(head + "[density_kg_m3]\nvalue = 1\nsource = \"a book\"\n"),
+                         "sand.toml:5: density_kg_m3 has no uncertainty_percent", DataError);
+    CHECK_THROWS_WITH_AS(read(head + "[density_kg_m3]\nuncertainty_percent = 1\nsource = \"a book\"\n"),
+                         "sand.toml:5: density_kg_m3 has no value", DataError);
+    CHECK_THROWS_WITH_AS(read(head + number("density_kg_m3", "\"heavy\"")),
+                         "sand.toml:6: value must be a number", DataError);
+}
+
+TEST_CASE("materials: a data file whose numbers cannot be is refused on reading")
+{
+    CHECK_THROWS_WITH_AS(read(head + number("density_kg_m3", "-1")),
+                         "sand.toml: a sand: density_kg_m3 = -1 is not possible: it must be above 0",
+                         DataError);
+    CHECK_THROWS_WITH_AS(
+        read(head + number("specific_heat_J_kgK", "[[25, 700], [20, 800]]")),
+        "sand.toml:6: value is not a table: the temperatures of a table must rise from row to row, "
+        "but 25 °C is followed by 20 °C",
+        DataError);
+    CHECK_THROWS_WITH_AS(read("name = \n"), doctest::Contains("sand.toml:1: not valid TOML: "), DataError);
+    CHECK_THROWS_WITH_AS(read("kind = \"sand\"\n"),
+                         "sand.toml:1: kind = \"sand\" is none of metal, mould, chill, sleeve, core, air",
+                         DataError);
+    CHECK_THROWS_WITH_AS(read("name = \"a sand\"\n" + body), "sand.toml: needs a note and a source",
+                         DataError);
+}
+
+TEST_CASE("materials: a contact names two kinds, a value, its uncertainty and its source")
+{
+    const auto contacts = read_contacts({"contacts.toml", "[[contact]]\nbetween = [\"chill\", \"metal\"]\n"
+                                                          "h_W_m2K = 2000\nuncertainty_percent = 60\n"
+                                                          "source = \"a book\"\n"});
+    REQUIRE(contacts.size() == 1);
+    CHECK(contacts[0].first == Kind::chill);
+    CHECK(contacts[0].second == Kind::metal);
+    CHECK(contacts[0].h == 2000);
+    CHECK_THROWS_WITH_AS(read_contacts({"contacts.toml", "[[contact]]\nbetween = [\"metal\", \"wood\"]\n"}),
+                         "contacts.toml:2: between names \"wood\", which is no kind of material", DataError);
+    CHECK_THROWS_WITH_AS(read_contacts({"contacts.toml", "[[contact]]\nh_W_m2K = 100\n"}),
+                         "contacts.toml:1: contact needs between, h_W_m2K, uncertainty_percent and source",
+                         DataError);
+}

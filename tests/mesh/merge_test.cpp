@@ -1,0 +1,173 @@
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <set>
+
+#include "mesh/merge.hpp"
+#include "mesh/painter.hpp"
+
+using namespace sandfreeze::mesh;
+
+namespace
+{
+
+/// A disc of body 1 in body 0, one millimetre voxels.
+struct Disc {
+    explicit Disc(Symmetry symmetry = Symmetry::planar)
+    {
+        grid.nx = 100;
+        grid.ny = 80;
+        grid.cell = 1e-3;
+        grid.symmetry = symmetry;
+        const std::vector<PaintedShape> shapes{{Circle{{0.05, 0.04}, 0.04}, true}};
+        painting = paint(grid, shapes, {});
+        body.assign(painting.part_of_voxel.begin(), painting.part_of_voxel.end());
+    }
+    VoxelBodies voxels(bool drawn = false) const
+    {
+        return {body, painting.part_of_voxel, drawn ? &painting.outline_shares : nullptr};
+    }
+
+    Grid grid;
+    Painting painting;
+    std::vector<BodyId> body;
+};
+
+const std::vector<BodySizes> coarse{{{1e-3, 0.3, 8e-3}, {}, false}, {{1e-3, 0.2, 4e-3}, {}, false}};
+
+double sum(const std::vector<double>& list)
+{
+    return std::accumulate(list.begin(), list.end(), 0.0);
+}
+
+}  // namespace
+
+TEST_CASE("mesh: merging keeps the volume of every body")
+{
+    for (const Symmetry symmetry : {Symmetry::planar, Symmetry::axisymmetric}) {
+        const Disc d(symmetry);
+        const CellMesh merged = merge(d.grid, d.voxels(), coarse);
+        const CellMesh fine = plain(d.grid, d.voxels());
+        CHECK(merged.size() * 2 < fine.size());
+        for (const BodyId body : {BodyId{0}, BodyId{1}}) {
+            double a = 0;
+            double b = 0;
+            for (std::size_t c = 0; c < merged.size(); ++c)
+                a += merged.body[c] == body ? merged.volume[c] : 0;
+            for (std::size_t c = 0; c < fine.size(); ++c)
+                b += fine.body[c] == body ? fine.volume[c] : 0;
+            CHECK(a == doctest::Approx(b).epsilon(1e-12));
+        }
+        CHECK(sum(merged.volume) == doctest::Approx(sum(fine.volume)).epsilon(1e-12));
+    }
+}
+
+TEST_CASE("mesh: merging keeps the area between bodies and of the box")
+{
+    const Disc d;
+    const CellMesh merged = merge(d.grid, d.voxels(), coarse);
+    const CellMesh fine = plain(d.grid, d.voxels());
+    const auto between = [](const CellMesh& m) {
+        double area = 0;
+        for (const Face& f : m.faces)
+            if (m.body[static_cast<std::size_t>(f.a)] != m.body[static_cast<std::size_t>(f.b)])
+                area += f.area;
+        return area;
+    };
+    CHECK(between(merged) == doctest::Approx(between(fine)).epsilon(1e-12));
+    double edges = 0;
+    for (const EdgeFace& e : merged.edges)
+        edges += e.area;
+    CHECK(edges == doctest::Approx(2 * (0.1 + 0.08)));
+}
+
+TEST_CASE("mesh: a cell is one connected piece of one body")
+{
+    const Disc d;
+    const CellMesh m = merge(d.grid, d.voxels(), coarse);
+    std::vector<int> seen(d.grid.size(), 0);
+    std::set<std::int32_t> started;
+    for (std::size_t start = 0; start < seen.size(); ++start) {
+        const std::int32_t cell = m.cell_of_voxel[start];
+        CHECK(m.body[static_cast<std::size_t>(cell)] == d.body[start]);
+        if (seen[start] != 0) continue;
+        CHECK(started.insert(cell).second);  // a second start would be a second piece
+        std::vector<std::size_t> front{start};
+        seen[start] = 1;
+        while (!front.empty()) {
+            const std::size_t q = front.back();
+            front.pop_back();
+            const int i = static_cast<int>(q % 100);
+            const int j = static_cast<int>(q / 100);
+            for (const auto& [x, y] : {std::pair{i + 1, j}, {i - 1, j}, {i, j + 1}, {i, j - 1}}) {
+                if (x < 0 || x >= 100 || y < 0 || y >= 80) continue;
+                const std::size_t r = d.grid.index(x, y);
+                if (seen[r] != 0 || m.cell_of_voxel[r] != cell) continue;
+                seen[r] = 1;
+                front.push_back(r);
+            }
+        }
+    }
+}
+
+TEST_CASE("mesh: cells are no larger than allowed, and fine at faces")
+{
+    const Disc d;
+    const CellMesh m = merge(d.grid, d.voxels(), coarse);
+    for (std::size_t q = 0; q < d.body.size(); ++q) {
+        const auto cell = static_cast<std::size_t>(m.cell_of_voxel[q]);
+        CHECK((1 << m.level[cell]) <= (d.body[q] == 1 ? 4 : 8));
+    }
+    for (const Face& f : m.faces)
+        if (m.body[static_cast<std::size_t>(f.a)] != m.body[static_cast<std::size_t>(f.b)]) {
+            CHECK(m.level[static_cast<std::size_t>(f.a)] == 0);
+            CHECK(m.level[static_cast<std::size_t>(f.b)] == 0);
+        }
+}
+
+TEST_CASE("mesh: quick faces ask for finer cells than others do")
+{
+    Disc d;
+    const std::vector<BodySizes> sizes{{{4e-3, 0, 4e-3}, {1e-3, 0, 1e-3}, true},
+                                       {{4e-3, 0, 4e-3}, {2e-3, 0, 2e-3}, true}};
+    const CellMesh m = merge(d.grid, d.voxels(), sizes);
+    for (std::size_t c = 0; c < m.size(); ++c)
+        CHECK(m.level[c] <= (m.body[c] == 1 ? 1 : 0));
+}
+
+TEST_CASE("mesh: plain cells are the voxels, and their faces the voxels' faces")
+{
+    const Disc d;
+    const CellMesh m = plain(d.grid, d.voxels());
+    CHECK(m.size() == d.grid.size());
+    CHECK(m.faces.size() == 99u * 80u + 100u * 79u);
+    for (const Face& f : m.faces) {
+        CHECK(f.area == doctest::Approx(1e-3));
+        CHECK(f.distance_a == doctest::Approx(0.5e-3));
+        CHECK(f.distance_b == doctest::Approx(0.5e-3));
+    }
+}
+
+TEST_CASE(
+    "mesh: the contact area of a circle on voxels is that of the circle, of a square that of its voxels")
+{
+    const Disc d;
+    for (const CellMesh& m : {merge(d.grid, d.voxels(true), coarse), plain(d.grid, d.voxels(true))}) {
+        double contact = 0;
+        double faces = 0;
+        for (const Face& f : m.faces)
+            if (m.body[static_cast<std::size_t>(f.a)] != m.body[static_cast<std::size_t>(f.b)]) {
+                contact += f.contact_area;
+                faces += f.area;
+            }
+        CHECK(contact == doctest::Approx(std::numbers::pi * 0.04).epsilon(0.01));
+        CHECK(faces == doctest::Approx(4 * 0.04).epsilon(0.01));
+    }
+    const std::vector<PaintedShape> square{{Rectangle{{0.02, 0.06, 0.02, 0.05}}, true}};
+    const Painting p = paint(d.grid, square, {});
+    const std::vector<BodyId> body(p.part_of_voxel.begin(), p.part_of_voxel.end());
+    for (const Face& f : plain(d.grid, {body, p.part_of_voxel, &p.outline_shares}).faces)
+        CHECK(f.contact_area == doctest::Approx(f.area).epsilon(1e-6));
+}

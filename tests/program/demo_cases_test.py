@@ -1,0 +1,114 @@
+"""Every case of cases/ runs and shows what its header promises."""
+
+import pathlib
+import tempfile
+import unittest
+
+from program import CASES, named, run, summary_of
+
+# Exit codes without and with --strict, as the headers of the cases say.
+EXPECTED_CODES = {
+    "rocker_arm": (0, 0),
+    "rocker_arm_thin_gate": (0, 1),
+    "rope_pulley": (0, 0),
+    "valve_box_junction": (0, 1),
+    "valve_plate_chill": (0, 0),
+    "valve_plate_chill_behind_sand": (1, 1),
+}
+
+
+class DemoCases(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.holder = tempfile.TemporaryDirectory(prefix="sandfreeze-demo-")
+        cls.addClassCleanup(cls.holder.cleanup)
+        cls.codes = {}
+        cls.answers = {}
+        for case in sorted(CASES.glob("*.toml")):
+            folder = pathlib.Path(cls.holder.name) / case.stem
+            done = run("run", case, "-o", folder)
+            cls.codes[case.stem] = (done.returncode, done.stderr)
+            cls.answers[case.stem] = summary_of(folder)
+
+    def assert_fed(self, answer):
+        self.assertEqual([s for s in answer["hot_spots"] if s["verdict"] != "fed"], [])
+        for part in answer["parts"]:
+            if part["role"] == "casting":
+                self.assertEqual(part["cut_off_percent"], 0, part["name"])
+
+    def assert_order(self, answer, *names):
+        places = [answer["freeze_order"].index(name) for name in names]
+        self.assertEqual(places, sorted(places), answer["freeze_order"])
+
+    def test_every_case_is_expected_here(self):
+        self.assertEqual(set(self.answers), set(EXPECTED_CODES))
+
+    def test_exit_codes(self):
+        for name, (code, _) in EXPECTED_CODES.items():
+            self.assertEqual(self.codes[name], (code, ""), name)
+
+    def test_exit_codes_with_strict(self):
+        for name, (_, strict) in EXPECTED_CODES.items():
+            folder = pathlib.Path(self.holder.name) / name
+            done = run("run", CASES / f"{name}.toml", "-o", folder, "--strict")
+            self.assertEqual(done.returncode, strict, f"{name}\n{done.stdout}")
+
+    def test_everything_is_solid_without_warnings_and_in_balance(self):
+        for name, answer in self.answers.items():
+            self.assertTrue(answer["run"]["all_solid"], name)
+            self.assertEqual(answer["warnings"], [], name)
+            self.assertLessEqual(answer["energy"]["relative_imbalance"], 1e-6, name)
+
+    def test_the_good_design_is_fed(self):
+        answer = self.answers["rocker_arm"]
+        self.assertEqual(named(answer["gates"], "gate")["verdict"], "ok")
+        self.assertEqual(named(answer["feeders"], "feeder")["verdict"], "ok")
+        self.assert_fed(answer)
+        self.assert_order(answer, "arm", "boss", "feeder")
+
+    def test_a_thin_gate_is_too_early_and_the_boss_cut_off(self):
+        answer = self.answers["rocker_arm_thin_gate"]
+        self.assertEqual(named(answer["gates"], "gate")["verdict"], "too early")
+        self.assertGreater(named(answer["parts"], "boss")["largest_unfed_s"], 60)
+        spots = [s for s in answer["hot_spots"] if s["part"] == "boss"]
+        self.assertEqual([s["verdict"] for s in spots], ["cut off"])
+        self.assertTrue(all(check["passed"] for check in answer["checks"]))
+
+    def test_a_chill_in_contact_works(self):
+        answer = self.answers["valve_plate_chill"]
+        chill = named(answer["chills"], "chill")
+        self.assertEqual(chill["verdict"], "working")
+        self.assertLessEqual(chill["change_percent"], -10)
+        self.assertEqual([check["passed"] for check in answer["checks"]], [True])
+        self.assert_fed(answer)
+        self.assert_order(answer, "pad", "narrows of the web", "seat", "feeder")
+
+    def test_behind_sand_it_does_too_little(self):
+        answer = self.answers["valve_plate_chill_behind_sand"]
+        self.assertEqual([check["passed"] for check in answer["checks"]], [False])
+        spots = [s for s in answer["hot_spots"] if s["part"] == "pad"]
+        self.assertEqual([s["verdict"] for s in spots], ["cut off"])
+        self.assertGreater(named(answer["parts"], "pad")["cut_off_percent"], 0)
+        touching = named(self.answers["valve_plate_chill"]["chills"], "chill")
+        self.assertGreater(named(answer["chills"], "chill")["change_percent"], touching["change_percent"])
+
+    def test_a_junction_is_a_hot_spot_that_is_cut_off(self):
+        answer = self.answers["valve_box_junction"]
+        spot = next(s for s in answer["hot_spots"] if s["verdict"] == "cut off")
+        # At the junction, within the thickness of its walls: the floor's short end draws it a little aside.
+        self.assertAlmostEqual(spot["at_mm"][0], 75, delta=10)
+        self.assertAlmostEqual(spot["at_mm"][1], 55, delta=5)
+        self.assertEqual(named(answer["gates"], "neck")["verdict"], "ok")
+        self.assertGreater(named(answer["regions"], "junction")["closes_s"],
+                           named(answer["regions"], "floor towards the feeder")["closes_s"])
+
+    def test_the_pulley_freezes_from_the_rim_inwards(self):
+        answer = self.answers["rope_pulley"]
+        self.assertEqual(named(answer["gates"], "neck")["verdict"], "ok")
+        self.assertEqual(named(answer["feeders"], "feeder")["verdict"], "ok")
+        self.assert_fed(answer)
+        self.assert_order(answer, "rim", "web", "hub", "feeder")
+
+
+if __name__ == "__main__":
+    unittest.main()

@@ -1,0 +1,81 @@
+"""`look` draws the section and lists its parts without solving it."""
+
+import re
+import unittest
+
+from vtkmodules.util.numpy_support import vtk_to_numpy
+from vtkmodules.vtkIOImage import vtkPNGReader
+
+import numpy
+
+from program import CASES, SMALL_CASE, ProgramTest, named, summary_of
+
+
+def colours_of(path):
+    reader = vtkPNGReader()
+    reader.SetFileName(str(path))
+    reader.Update()
+    image = reader.GetOutput()
+    pixels = vtk_to_numpy(image.GetPointData().GetScalars())
+    return image.GetDimensions(), len(numpy.unique(pixels, axis=0))
+
+
+class Look(ProgramTest):
+    def test_the_picture_shows_something(self):
+        for case in sorted(CASES.glob("*.toml")):
+            picture = self.folder / f"{case.stem}.png"
+            self.assert_runs("look", case, "-o", picture)
+            (width, height, _), colours = colours_of(picture)
+            self.assertGreater(width, 800)
+            self.assertGreater(height, 300)
+            self.assertGreater(colours, 20)
+
+    def test_without_a_name_the_picture_lies_in_the_current_folder(self):
+        case = self.write_case()
+        (self.folder / "here").mkdir()
+        done = self.assert_runs("look", case, cwd=self.folder / "here")
+        self.assertIn("Picture: small_section.png\n", done.stdout)
+        self.assertEqual([p.name for p in (self.folder / "here").iterdir()], ["small_section.png"])
+
+    def test_the_legend_has_every_part_with_its_measures(self):
+        done = self.assert_runs("look", self.write_case(), cwd=self.folder)
+        # 60 x 12 x 50 mm of AlSi12; it cools at two long sides, 60 mm and the 12 mm at the chill: V/A 5.45 mm.
+        self.assertRegex(done.stdout, r"1  bar +casting +AlSi12 +60 x 12 +36 +0\.0911 +66 +5\.45\n")
+        self.assertRegex(done.stdout, r"3  chill +chill +grey iron +12 x 12 +7\.2 +0\.0518\n")
+        self.assertRegex(done.stdout, r"all metal +156 +0\.395\n")
+        self.assertIn("= 8480 cells of 2 mm", done.stdout.replace("\n", " "))
+        self.assertIn('"green sand"', done.stdout)
+
+    def test_its_measures_are_those_of_the_run(self):
+        case = CASES / "rope_pulley.toml"
+        done = self.assert_runs("look", case, cwd=self.folder)
+        self.assert_runs("run", case, "-o", self.folder / "a")
+        for part in summary_of(self.folder / "a")["parts"]:
+            line = re.search(rf"(?m)^ *\d+  {part['name']} .*$", done.stdout).group().split()
+            for figure, key in zip(line[-4:], ["volume_cm3", "mass_kg", "cooling_area_cm2", "modulus_mm"]):
+                self.assertAlmostEqual(float(figure), part[key], delta=0.006 * part[key], msg=key)
+
+    def test_thin_walls_are_told_with_the_way_out(self):
+        case = self.write_case(SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 4] }", 1))
+        done = self.assert_runs("look", case, cwd=self.folder)
+        text = " ".join(done.stdout.split())
+        self.assertRegex(text, r'"bar" is 4 mm thin at x [-\d.]+, y [-\d.]+ mm, 2 cells across: '
+                               r"use cell_mm = 1\.33 or less for three")
+        thick = self.write_case(name="thick.toml")
+        self.assertIn("Every wall has three cells or more across.",
+                      self.assert_runs("look", thick, cwd=self.folder).stdout)
+
+    def test_a_mended_case_has_no_thin_walls(self):
+        text = SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 4] }", 1).replace("cell_mm  = 2", "cell_mm  = 1.33")
+        done = self.assert_runs("look", self.write_case(text), cwd=self.folder)
+        self.assertIn("Every wall has three cells or more across.", done.stdout)
+
+    def test_warnings_of_the_case_are_shown(self):
+        lonely = SMALL_CASE + ('[[part]]\nname = "puddle"\nrole = "basin"\nmaterial = "AlSi12"\n'
+                               "rectangle = { x_mm = [0, 20], y_mm = [40, 60] }\n")
+        done = self.assert_runs("look", self.write_case(lonely), cwd=self.folder)
+        self.assertIn('"puddle" is filled with metal but joined to no casting', " ".join(done.stdout.split()))
+
+
+if __name__ == "__main__":
+    unittest.main()

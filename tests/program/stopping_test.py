@@ -1,0 +1,71 @@
+"""Ctrl-C and SIGTERM stop a run; what was done so far is written whole."""
+
+import os
+import re
+import select
+import signal
+import subprocess
+import time
+import unittest
+
+from program import CASES, PROGRAM, ProgramTest, interruptible, summary_of
+
+PATIENCE = 120  # s
+
+
+class Stopping(ProgramTest):
+    def start_long_run(self):
+        """A run that takes far longer than the test, and the terminal on which it shows its progress."""
+        text = (CASES / "rocker_arm.toml").read_text(encoding="utf-8")
+        case = self.write_case(re.sub(r"cell_mm  = 1\b", "cell_mm  = 0.2", text))
+        terminal, ours = os.openpty()
+        self.addCleanup(os.close, terminal)
+        process = subprocess.Popen(
+            [PROGRAM, "run", case, "-o", self.folder / "answer", "--plain", "--threads", "1"],
+            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=ours, preexec_fn=interruptible)
+        os.close(ours)
+        self.addCleanup(process.stdout.close)
+        self.addCleanup(process.kill)
+        return process, terminal
+
+    def wait_for_progress(self, terminal):
+        seen = b""
+        deadline = time.monotonic() + PATIENCE
+        while b"of the metal frozen" not in seen:
+            self.assertLess(time.monotonic(), deadline, seen)
+            if select.select([terminal], [], [], 1)[0]:
+                seen += os.read(terminal, 4096)
+        return seen
+
+    def assert_stops(self, number, code):
+        process, terminal = self.start_long_run()
+        self.wait_for_progress(terminal)
+        process.send_signal(number)
+        output = process.communicate(timeout=PATIENCE)[0].decode("utf-8")
+        self.assertEqual(process.returncode, code, output)
+        answer = self.folder / "answer"
+        summary = summary_of(answer)
+        self.assertFalse(summary["run"]["all_solid"])
+        self.assertTrue(any("was stopped" in w for w in summary["warnings"]), summary["warnings"])
+        self.assertIn("was stopped", output)
+        self.assertLessEqual(summary["energy"]["relative_imbalance"], 1e-6)
+        for name in ("fields.h5", "freeze.pvd", "maps.vti", "section.png", "freeze_time.png", "case.toml"):
+            self.assertGreater((answer / name).stat().st_size, 0, name)
+        self.assertEqual([p.name for p in answer.iterdir() if "unfinished" in p.name or "partial" in p.name], [])
+
+    def test_ctrl_c(self):
+        self.assert_stops(signal.SIGINT, 130)
+
+    def test_sigterm(self):
+        self.assert_stops(signal.SIGTERM, 143)
+
+    def test_a_run_that_is_killed_leaves_no_summary(self):
+        process, terminal = self.start_long_run()
+        self.wait_for_progress(terminal)
+        process.kill()
+        process.communicate(timeout=PATIENCE)
+        self.assertFalse((self.folder / "answer" / "summary.json").exists())
+
+
+if __name__ == "__main__":
+    unittest.main()

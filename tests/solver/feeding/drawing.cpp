@@ -1,0 +1,173 @@
+#include "drawing.hpp"
+
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <sstream>
+#include <stdexcept>
+
+#include "solver/feeding/analysis.hpp"
+
+namespace sandfreeze::feeding::testing
+{
+
+namespace
+{
+
+struct Letter {
+    char letter;
+    std::string_view name;
+    solver::Role role;
+    bool open_top;
+};
+
+constexpr std::array<Letter, 10> letters{{
+    {'c', "casting", solver::Role::casting, false},
+    {'d', "boss", solver::Role::casting, false},
+    {'g', "gate left", solver::Role::gate, false},
+    {'h', "gate right", solver::Role::neck, false},
+    {'f', "feeder left", solver::Role::feeder, false},
+    {'F', "feeder right", solver::Role::feeder, false},
+    {'s', "sprue", solver::Role::sprue, false},
+    {'b', "basin", solver::Role::basin, true},
+    {'r', "runner", solver::Role::runner, false},
+    {'k', "chill", solver::Role::chill, false},
+}};
+
+std::vector<std::vector<std::string>> tokens(std::string_view picture)
+{
+    std::vector<std::vector<std::string>> rows;
+    std::istringstream lines{std::string(picture)};
+    for (std::string line; std::getline(lines, line);) {
+        std::istringstream words(line);
+        std::vector<std::string> row;
+        for (std::string word; words >> word;)
+            row.push_back(word);
+        if (!row.empty()) rows.push_back(row);
+    }
+    std::reverse(rows.begin(), rows.end());
+    return rows;
+}
+
+/// Part number of each letter; adds the parts that are used.
+std::vector<mesh::PartId> add_parts(std::string_view picture, solver::Case& c)
+{
+    std::vector<mesh::PartId> part_of_letter(128, 0);
+    for (const Letter& letter : letters) {
+        if (picture.find(letter.letter) == std::string_view::npos) continue;
+        part_of_letter[static_cast<std::size_t>(letter.letter)] = static_cast<mesh::PartId>(c.parts.size());
+        solver::Part part;
+        part.name = letter.name;
+        part.role = letter.role;
+        part.open_top = letter.open_top;
+        c.parts.push_back(part);
+    }
+    return part_of_letter;
+}
+
+float time_of(const std::string& token)
+{
+    if (token.substr(1) == "inf") return std::numeric_limits<float>::infinity();
+    return std::stof(token.substr(1));
+}
+
+template <class Report>
+const Report& named(const std::vector<Report>& reports, std::string_view name)
+{
+    const auto found =
+        std::find_if(reports.begin(), reports.end(), [&](const Report& r) { return r.name == name; });
+    if (found == reports.end()) throw std::runtime_error("no report of " + std::string(name));
+    return *found;
+}
+
+}  // namespace
+
+const solver::MetalReport& Drawing::part(std::string_view name) const
+{
+    return named(answer.parts, name);
+}
+
+const solver::GateReport& Drawing::gate(std::string_view name) const
+{
+    return named(answer.gates, name);
+}
+
+const solver::FeederReport& Drawing::feeder(std::string_view name) const
+{
+    return named(answer.feeders, name);
+}
+
+Drawing draw(std::string_view picture)
+{
+    Drawing drawing;
+    const auto rows = tokens(picture);
+    mesh::Grid& grid = drawing.answer.painting.grid;
+    grid.nx = static_cast<int>(rows.front().size());
+    grid.ny = static_cast<int>(rows.size());
+    grid.cell = 0.010;
+    drawing.c.section.cell = grid.cell;
+    drawing.c.section.box = grid.box();
+    drawing.c.materials.resize(1);
+    drawing.c.materials[0].name = "alloy";
+    drawing.c.materials[0].density = 2000;
+    drawing.c.parts.resize(1);
+    drawing.c.parts[0].name = "mould";
+    drawing.c.parts[0].role = solver::Role::sand;
+    std::string plain(picture);  // "inf" is no feeder
+    for (auto at = plain.find("inf"); at != std::string::npos; at = plain.find("inf"))
+        plain.erase(at, 3);
+    const auto part_of_letter = add_parts(plain, drawing.c);
+
+    solver::VoxelFields& fields = drawing.answer.fields;
+    for (const auto& row : rows) {
+        for (const std::string& token : row) {
+            const mesh::PartId part = part_of_letter[static_cast<std::size_t>(token[0])];
+            const bool metal = solver::is_poured(drawing.c.parts[part].role);
+            const float closes = metal ? time_of(token) : std::numeric_limits<float>::quiet_NaN();
+            drawing.answer.painting.part_of_voxel.push_back(part);
+            fields.closes.push_back(closes);
+            fields.freezes.push_back(closes + 10);
+        }
+    }
+    measure(drawing);
+    return drawing;
+}
+
+void measure(Drawing& drawing)
+{
+    mesh::Painting& painting = drawing.answer.painting;
+    painting.measures.assign(drawing.c.parts.size(), {});
+    const auto nx = static_cast<std::size_t>(painting.grid.nx);
+    const auto level = nx * static_cast<std::size_t>(painting.grid.ny);
+    for (std::size_t v = 0; v < painting.part_of_voxel.size(); ++v) {
+        mesh::PartMeasure& part = painting.measures[painting.part_of_voxel[v]];
+        part.volume += painting.grid.voxel_volume(static_cast<int>(v % nx), static_cast<int>(v / level));
+        ++part.voxels;
+    }
+}
+
+void judge(Drawing& drawing)
+{
+    analyse(drawing.c, drawing.answer);
+}
+
+Drawing judged(std::string_view picture)
+{
+    Drawing drawing = draw(picture);
+    judge(drawing);
+    return drawing;
+}
+
+bool contains(std::string_view text, std::string_view words)
+{
+    return text.find(words) != std::string_view::npos;
+}
+
+bool warns(const Drawing& drawing, std::string_view words)
+{
+    const auto& warnings = drawing.answer.warnings;
+    return std::any_of(warnings.begin(), warnings.end(),
+                       [&](const std::string& warning) { return contains(warning, words); });
+}
+
+}  // namespace sandfreeze::feeding::testing

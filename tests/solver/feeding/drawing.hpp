@@ -1,0 +1,44 @@
+#pragma once
+// Solved cases drawn as text: who owns each voxel, and when it closes.
+
+#include <string>
+#include <string_view>
+
+#include "solver/case.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::feeding::testing
+{
+
+struct Drawing {
+    solver::Case c;
+    solver::Answer answer;
+
+    float unfed(int i, int j) const { return answer.fields.unfed[answer.painting.grid.index(i, j)]; }
+    float cut_off(int i, int j) const { return answer.fields.cut_off[answer.painting.grid.index(i, j)]; }
+    const solver::MetalReport& part(std::string_view name) const;
+    const solver::GateReport& gate(std::string_view name) const;
+    const solver::FeederReport& feeder(std::string_view name) const;
+};
+
+/// Voxels of 10 mm, top row first, one token a voxel: `.` is sand, otherwise a letter for the part and the
+/// closing time in s (`inf` where it never closed). Metal freezes 10 s after it closes.
+///
+///     c casting     g gate left     f feeder left     s sprue (closed)     r runner
+///     d boss        h gate right    F feeder right    b basin (open)       k chill
+///
+/// Parts are those that the drawing uses, in the order of this list read down its columns.
+Drawing draw(std::string_view picture);
+
+/// The same, judged.
+Drawing judged(std::string_view picture);
+void judge(Drawing& drawing);
+
+/// Measures of the parts as the voxels have them (no cooling area).
+void measure(Drawing& drawing);
+
+bool contains(std::string_view text, std::string_view words);
+/// Whether one of the warnings holds the words.
+bool warns(const Drawing& drawing, std::string_view words);
+
+}  // namespace sandfreeze::feeding::testing

@@ -1,0 +1,74 @@
+// Merged cells and the program's own steps against plain voxels stepped finely: the promise on freeze times.
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <sstream>
+
+#include "io/case_file.hpp"
+#include "verification/bench_cases.hpp"
+
+using namespace sandfreeze;
+using namespace sandfreeze::verification;
+
+namespace
+{
+
+solver::Case read_panel(const std::string& name, const std::string& cell_mm)
+{
+    std::ifstream file(std::string(SANDFREEZE_TEST_DATA) + "/cases/" + name);
+    REQUIRE(file.good());
+    std::stringstream text;
+    text << file.rdbuf();
+    std::string s = text.str();
+    const auto at = s.find("cell_mm");
+    s.replace(at, s.find('\n', at) - at, "cell_mm = " + cell_mm);
+    return io::read_case(s, name, {}).case_;
+}
+
+struct Distance {
+    double rms = 0;
+    double last = 0;
+    double ninety_ninth = 0;
+    double most = 0;
+};
+
+/// Freeze times against better ones, each relative to the larger of itself and 1 % of the last.
+Distance distance(const std::vector<float>& times, const std::vector<float>& better)
+{
+    const double last = last_time(better);
+    std::vector<double> errors;
+    double squares = 0;
+    for (std::size_t q = 0; q < times.size(); ++q) {
+        if (std::isnan(better[q])) continue;
+        const double e = std::abs(static_cast<double>(times[q] - better[q])) /
+                         std::max(static_cast<double>(better[q]), 0.01 * last);
+        errors.push_back(e);
+        squares += e * e;
+    }
+    std::sort(errors.begin(), errors.end());
+    return {std::sqrt(squares / static_cast<double>(errors.size())),
+            std::abs(relative(last_time(times), last)), errors[errors.size() * 99 / 100], errors.back()};
+}
+
+}  // namespace
+
+TEST_CASE(
+    "verification: merged cells keep freeze times within half a per cent of plain voxels, on every section")
+{
+    for (const char* name : {"yardstick.toml", "panel/shifted.toml", "panel/turned.toml",
+                             "panel/contact_20000.toml", "panel/metal_k30.toml", "panel/narrow_eutectic.toml",
+                             "panel/narrow_eutectic_k30.toml", "panel/sand_k5.toml"}) {
+        CAPTURE(name);
+        const solver::Case c = read_panel(name, "1");
+        const conduction::Outcome merged = conduct(c, 1, solver::Cells::merged, solver::Precision::single);
+        const conduction::Outcome plain = conduct(c, 2, solver::Cells::plain, solver::Precision::single);
+        CHECK(merged.cells * 3 < plain.cells);
+        const Distance d = distance(merged.fields.freezes, plain.fields.freezes);
+        CAPTURE(d.ninety_ninth);
+        CHECK(d.rms <= 0.005);
+        CHECK(d.last <= 0.005);
+        CHECK(merged.energy.relative_imbalance <= 1e-6);
+    }
+}

@@ -1,0 +1,172 @@
+#include "tools/answer_folder.hpp"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <fstream>
+#include <iterator>
+#include <set>
+#include <string_view>
+#include <system_error>
+
+#include "io/answer_file.hpp"
+#include "io/errors.hpp"
+#include "io/hdf5_file.hpp"
+#include "io/map_picture.hpp"
+#include "io/probe_csv.hpp"
+#include "io/section_picture.hpp"
+#include "io/sha256.hpp"
+#include "io/vtk_series.hpp"
+#include "io/whole_file.hpp"
+#include "tools/findings.hpp"
+#include "tools/section_facts.hpp"
+
+namespace sandfreeze::tools
+{
+
+namespace
+{
+
+namespace fs = std::filesystem;
+
+constexpr const char* summary_name = "summary.json";
+
+/// What a run writes, besides case.toml, which may as well be the caster's own.
+constexpr std::array<std::string_view, 10> own_names{
+    "frames",     "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
+    "probes.csv", "section.png",    "freeze_time.png", "unfed_time.png", summary_name};
+
+/// The file's bytes; empty where there is none.
+std::string text_of(const fs::path& file)
+{
+    std::ifstream in(file, std::ios::binary);
+    return std::string{std::istreambuf_iterator<char>(in), {}};
+}
+
+bool is_our_summary(std::string_view text)
+{
+    const auto has = [&](std::string_view key) { return text.find(key) != std::string_view::npos; };
+    return has("\"program_version\"") && has("\"case_sha256\"") && has("\"relative_imbalance\"");
+}
+
+std::set<std::string> names_in(const fs::path& folder)
+{
+    std::set<std::string> names;
+    std::error_code code;
+    fs::directory_iterator entry(folder, code);
+    for (const fs::directory_iterator end; !code && entry != end; entry.increment(code))
+        names.insert(entry->path().filename().string());
+    if (code) throw io::FileError(folder.string(), "list", code.value(), "choose another folder after -o");
+    return names;
+}
+
+/// What a run that was killed while it wrote leaves behind: fields without a summary, and nothing foreign.
+bool is_broken_answer(const std::set<std::string>& names)
+{
+    const auto is_own = [](const std::string& name) {
+        return name == "case.toml" || name.find(".unfinished-") != std::string::npos ||
+               std::find(own_names.begin(), own_names.end(), name) != own_names.end();
+    };
+    const std::size_t copies = names.count("case.toml");
+    return names.size() > copies && !names.contains(summary_name) &&
+           std::all_of(names.begin(), names.end(), is_own);
+}
+
+void refuse_foreign(const fs::path& folder)
+{
+    const std::set<std::string> names = names_in(folder);
+    if (names.empty() || is_our_summary(text_of(folder / summary_name)) || is_broken_answer(names)) return;
+    throw io::FileError(folder.string(), "write into", ENOTEMPTY,
+                        "it holds other things than an earlier answer, such as \"" + *names.begin() +
+                            "\". Name a new or an empty folder after -o");
+}
+
+/// The copy of an earlier case may be replaced, a case that someone went on writing may not.
+void refuse_changed_case(const fs::path& folder, std::string_view case_text)
+{
+    const std::string there = text_of(folder / "case.toml");
+    if (there.empty() || there == case_text) return;
+    if (text_of(folder / summary_name).find(io::sha256(there)) != std::string::npos) return;
+    throw io::FileError(
+        (folder / "case.toml").string(), "replace", EEXIST,
+        "it was changed after the run it belongs to. Move it, or name another folder after -o");
+}
+
+void remove_stale(const fs::path& file)
+{
+    std::error_code code;
+    fs::remove(file, code);
+    if (code) throw io::FileError(file.string(), "replace", code.value(), "choose another folder after -o");
+}
+
+}  // namespace
+
+AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text)
+    : folder_(std::move(folder))
+{
+    std::error_code code;
+    if (fs::exists(folder_, code) && !fs::is_directory(folder_, code))
+        throw io::FileError(folder_.string(), "write into", ENOTDIR,
+                            "a file of that name is in the way: name another folder after -o");
+    made_ = fs::create_directories(folder_, code);
+    if (code)
+        throw io::FileError(folder_.string(), "make the folder", code.value(),
+                            "name a folder that you may write to after -o");
+    if (!made_) {
+        refuse_foreign(folder_);
+        refuse_changed_case(folder_, case_text);
+    }
+    if (access(folder_.c_str(), W_OK | X_OK) != 0)
+        throw io::FileError(folder_.string(), "write into", errno,
+                            "name a folder that you may write to after -o");
+}
+
+AnswerFolder::~AnswerFolder()
+{
+    std::error_code code;
+    if (made_) fs::remove(folder_, code);  // does nothing to a folder that is not empty
+}
+
+void AnswerFolder::open()
+{
+    remove_stale(folder_ / summary_name);
+}
+
+std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, const solver::Answer& answer)
+{
+    const solver::Case& c = source.file.case_;
+    io::write_section_picture(folder_ / "section.png", c, answer.painting,
+                              thin_places_of(c, answer.painting));
+    io::write_map_picture(folder_ / "freeze_time.png", "Time until solid", "s", c, answer.painting,
+                          answer.fields.freezes);
+    const bool unfed = has_unfed_metal(answer);
+    if (unfed)
+        io::write_map_picture(folder_ / "unfed_time.png", "Time unfed: look there for shrinkage", "s", c,
+                              answer.painting, answer.fields.unfed);
+    else
+        remove_stale(folder_ / "unfed_time.png");
+    io::write_vtk_series(folder_, c, answer);
+    io::write_hdf5(folder_ / "fields.h5", c, answer, source.text);
+    if (answer.probes.empty())
+        remove_stale(folder_ / "probes.csv");
+    else
+        io::write_probe_csv(folder_ / "probes.csv", answer.probes);
+
+    io::write_whole(folder_ / "case.toml", source.text);
+
+    std::vector<std::string> names{"freeze_time.png"};
+    if (unfed) names.emplace_back("unfed_time.png");
+    names.insert(names.end(), {"section.png", "freeze.pvd", "maps.vti", "fields.h5"});
+    if (!answer.probes.empty()) names.emplace_back("probes.csv");
+    return names;
+}
+
+void AnswerFolder::write_summary(const CaseSource& source, const solver::Answer& answer)
+{
+    io::write_whole(folder_ / summary_name, io::answer_json(source.file.case_, answer,
+                                                            {SANDFREEZE_VERSION, io::sha256(source.text)}));
+}
+
+}  // namespace sandfreeze::tools

@@ -1,0 +1,43 @@
+#pragma once
+// The folder that an answer is written into.
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "solver/results.hpp"
+#include "tools/case_source.hpp"
+
+namespace sandfreeze::tools
+{
+
+/// A folder that may be written to: made if missing, and taken away again unless it is kept.
+class AnswerFolder
+{
+public:
+    /// For the answer to a case of that text. Refuses a folder that holds anything but an earlier answer, or
+    /// a case.toml that someone has changed since. Throws io::FileError.
+    AnswerFolder(std::filesystem::path folder, std::string_view case_text);
+    ~AnswerFolder();
+    AnswerFolder(const AnswerFolder&) = delete;
+    AnswerFolder& operator=(const AnswerFolder&) = delete;
+
+    const std::filesystem::path& path() const { return folder_; }
+
+    /// Takes an earlier summary.json away: from here on the folder holds no whole answer until it is written.
+    void open();
+
+    /// Writes everything but summary.json, each file whole or not at all, and returns the names that a
+    /// person would open. Throws io::FileError.
+    std::vector<std::string> write_fields(const CaseSource& source, const solver::Answer& answer);
+
+    /// Writes summary.json: now the answer is whole. Throws io::FileError.
+    void write_summary(const CaseSource& source, const solver::Answer& answer);
+
+private:
+    std::filesystem::path folder_;
+    bool made_ = false;
+};
+
+}  // namespace sandfreeze::tools

@@ -1,0 +1,59 @@
+#include "tools/case_source.hpp"
+
+#include <cerrno>
+#include <fstream>
+#include <iterator>
+#include <system_error>
+#include <vector>
+
+#include "io/errors.hpp"
+#include "io/nearest_name.hpp"
+#include "io/text.hpp"
+#include "tools/machine.hpp"
+
+namespace sandfreeze::tools
+{
+
+namespace
+{
+
+namespace fs = std::filesystem;
+
+/// What to do about a file that is not there: often its name is misspelt.
+std::string way_out(const fs::path& path)
+{
+    const fs::path folder = path.has_parent_path() ? path.parent_path() : fs::path(".");
+    std::vector<std::string> names;
+    std::error_code code;
+    for (fs::directory_iterator entry(folder, code), end; !code && entry != end; entry.increment(code))
+        if (entry->path().extension() == ".toml") names.push_back(entry->path().filename().string());
+    const auto nearest = io::nearest_name(path.filename().string(), names);
+    if (!nearest) return "name a case file, such as one of cases/";
+    return "did you mean " + io::quoted((path.parent_path() / *nearest).string()) + "?";
+}
+
+std::string text_of(const fs::path& path)
+{
+    std::error_code code;
+    if (fs::is_directory(path, code)) throw io::FileError(path.string(), "read", EISDIR, way_out(path));
+    errno = 0;
+    std::ifstream in(path, std::ios::binary);
+    if (!in)
+        throw io::FileError(path.string(), "read", errno,
+                            errno == ENOENT ? way_out(path) : "check that you may read it");
+    std::string text{std::istreambuf_iterator<char>(in), {}};
+    if (in.bad()) throw io::FileError(path.string(), "read", errno, "check the disk that it is on");
+    return text;
+}
+
+}  // namespace
+
+CaseSource read_case_source(const fs::path& path)
+{
+    CaseSource source;
+    source.text = text_of(path);
+    source.file = io::read_case(source.text, path.string(), {memory_to_use()});
+    return source;
+}
+
+}  // namespace sandfreeze::tools

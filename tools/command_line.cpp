@@ -1,0 +1,219 @@
+#include "tools/command_line.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <algorithm>
+#include <array>
+#include <string>
+#include <vector>
+
+#include "io/nearest_name.hpp"
+#include "io/text.hpp"
+#include "tools/help_topics.hpp"
+
+namespace sandfreeze::tools
+{
+
+namespace
+{
+
+constexpr int most_threads = 256;
+
+struct NotBuilt {
+    const char* command;
+    const char* sentence;
+};
+constexpr std::array not_built{
+    NotBuilt{"resume", "\"resume\", going on with a stopped run, is not built yet; run the case again"},
+    NotBuilt{
+        "sheet",
+        "\"sheet\", a printed page about a case, is not built yet; \"sandfreeze look\" draws the section"}};
+
+/// What the options of all commands fill in.
+struct Words {
+    std::string case_file;
+    std::string folder;
+    std::string picture;
+    std::string material;
+    std::string topic;
+    int threads = 0;
+    bool version = false;
+    bool quiet = false;
+    bool strict = false;
+    bool no_chill_test = false;
+    bool plain = false;
+};
+
+void add_run(CLI::App& app, Words& words)
+{
+    CLI::App* run = app.add_subcommand("run", "Compute how a case freezes and write the answer");
+    run->add_option("CASE", words.case_file, "The case file")->type_name("")->option_text(" ");
+    run->add_option("-o", words.folder, "Folder for the answer; made if missing")->type_name("DIR");
+    run->add_option("--threads", words.threads, "Processors to use, 1 to 256; default: as many as help")
+        ->check(CLI::Range(1, most_threads))
+        ->option_text("N");
+    run->add_flag("--quiet", words.quiet, "Show no progress");
+    run->add_flag("--strict", words.strict,
+                  "Exit code 1 also for a gate, neck or feeder that is too\n"
+                  "early, a hot spot cut off, a chill without effect");
+    run->add_flag("--no-chill-test", words.no_chill_test,
+                  "Do not compute chills against mould in their place:\n"
+                  "faster, but chills get no verdict");
+    run->add_flag("--plain", words.plain,
+                  "One cell a voxel, never merged: slow, to check the\n"
+                  "merging by");
+    run->footer("What a run writes: sandfreeze help files\nExit codes: sandfreeze help exit-codes");
+}
+
+void add_others(CLI::App& app, Words& words)
+{
+    CLI::App* look = app.add_subcommand("look", "Show a section without computing anything");
+    look->add_option("CASE", words.case_file, "The case file")->type_name("")->option_text(" ");
+    look->add_option("-o", words.picture, "The picture; default: CASE_section.png in this folder")
+        ->type_name("PNG");
+    CLI::App* materials =
+        app.add_subcommand("materials", "List the materials the program knows, or show one");
+    materials->add_subcommand("show", "Every number of one material, with its source")
+        ->add_option("NAME", words.material, "Its name, or another it is known by")
+        ->type_name("")
+        ->option_text(" ");
+    app.add_subcommand("help", "Read about a topic")
+        ->add_option("TOPIC", words.topic, "case, verdicts, files ...; none: what there is")
+        ->type_name("")
+        ->option_text(" ");
+    for (const NotBuilt& missing : not_built)
+        app.add_subcommand(missing.command, missing.sentence)->group("");
+    app.add_flag("--version", words.version, "Say which version this is");
+}
+
+/// The subcommand that was named last.
+CLI::App& innermost(CLI::App& app)
+{
+    const auto chosen = app.get_subcommands();
+    return chosen.empty() ? app : innermost(*chosen.front());
+}
+
+std::vector<std::string> option_names(const CLI::App& app)
+{
+    std::vector<std::string> names;
+    for (const CLI::Option* option : app.get_options())
+        for (const std::string& name : option->get_lnames())
+            names.push_back("--" + name);
+    return names;
+}
+
+std::vector<std::string> command_names(CLI::App& app)
+{
+    std::vector<std::string> names;
+    for (const CLI::App* command :
+         app.get_subcommands([](const CLI::App* c) { return c->get_group() != ""; }))
+        names.push_back(command->get_name());
+    return names;
+}
+
+std::string full_name(const CLI::App& app)
+{
+    const CLI::App* parent = app.get_parent();
+    return parent == nullptr ? app.get_name() : full_name(*parent) + ' ' + app.get_name();
+}
+
+/// What nobody asked for: a misspelt option or command, or a word too many.
+void refuse_extras(CLI::App& app)
+{
+    CLI::App& command = innermost(app);
+    const std::vector<std::string> extras = app.remaining(true);
+    if (extras.empty()) return;
+    const auto option =
+        std::find_if(extras.begin(), extras.end(), [](const std::string& e) { return e.starts_with('-'); });
+    if (option != extras.end())
+        throw UsageError(full_name(command) + " has no option " + io::quoted(*option) + "; " +
+                         io::suggestion(*option, option_names(command), "its options"));
+    const std::vector<std::string> commands = command_names(command);
+    if (!commands.empty())
+        throw UsageError("there is no command " + io::quoted(extras.front()) + "; " +
+                         io::suggestion(extras.front(), commands, "the commands"));
+    throw UsageError(full_name(command) + " does not know what to do with " + io::quoted(extras.front()) +
+                     "; see " + full_name(command) + " --help");
+}
+
+void require_case(const Words& words, std::string_view usage)
+{
+    if (words.case_file.empty()) throw UsageError("which case? Name its file: " + std::string(usage));
+}
+
+RunRequest run_request(const Words& words)
+{
+    constexpr std::string_view usage = "sandfreeze run CASE.toml -o DIR";
+    require_case(words, usage);
+    if (words.folder.empty())
+        throw UsageError("where to put the answer? Name a folder with -o: " + std::string(usage));
+    RunRequest request;
+    request.case_file = words.case_file;
+    request.folder = words.folder;
+    request.solve.threads = words.threads;
+    request.solve.cells = words.plain ? solver::Cells::plain : solver::Cells::merged;
+    request.solve.chill_test = words.no_chill_test ? solver::ChillTest::skip : solver::ChillTest::run;
+    request.judging = words.strict ? Judging::strict : Judging::lenient;
+    request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;
+    return request;
+}
+
+Request request_from(CLI::App& app, const Words& words)
+{
+    const CLI::App& command = innermost(app);
+    const std::string name = command.get_name();
+    const auto if_given = [](const std::string& word) {
+        return word.empty() ? std::nullopt : std::optional<std::string>(word);
+    };
+    if (name == "run") return run_request(words);
+    if (name == "look") {
+        require_case(words, "sandfreeze look CASE.toml");
+        return LookRequest{words.case_file, words.picture};
+    }
+    if (name == "materials") return MaterialsRequest{};
+    if (name == "show") {
+        if (words.material.empty())
+            throw UsageError("which material? Name it: sandfreeze materials show NAME; sandfreeze materials "
+                             "lists them");
+        return MaterialsRequest{words.material};
+    }
+    if (name == "help") return HelpRequest{if_given(words.topic)};
+    throw UsageError("no command was given\n\n" + overview());
+}
+
+void set_up(CLI::App& app, Words& words)
+{
+    add_run(app, words);
+    add_others(app, words);
+    app.allow_extras();
+    app.get_formatter()->column_width(24);
+    for (CLI::App* command : app.get_subcommands({})) {
+        command->allow_extras();
+        for (CLI::App* inner : command->get_subcommands({}))
+            inner->allow_extras();
+    }
+}
+
+}  // namespace
+
+Request read_command_line(std::span<const char* const> words)
+{
+    CLI::App app("Will this sand casting freeze towards its feeders?", "sandfreeze");
+    Words read;
+    set_up(app, read);
+    try {
+        app.parse(static_cast<int>(words.size()), words.data());
+    } catch (const CLI::CallForHelp&) {
+        CLI::App& command = innermost(app);
+        return TextRequest{&command == &app ? overview() : command.help("sandfreeze")};
+    } catch (const CLI::ParseError& error) {
+        throw UsageError(std::string(error.what()) + "; see " + full_name(innermost(app)) + " --help");
+    }
+    for (const NotBuilt& missing : not_built)
+        if (app.got_subcommand(missing.command)) throw UsageError(missing.sentence);
+    refuse_extras(app);
+    if (read.version) return TextRequest{"sandfreeze " SANDFREEZE_VERSION "\n"};
+    return request_from(app, read);
+}
+
+}  // namespace sandfreeze::tools

@@ -1,0 +1,158 @@
+#include "tools/findings.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "tools/words.hpp"
+
+namespace sandfreeze::tools
+{
+
+namespace
+{
+
+using solver::Verdict;
+
+std::string named_place(std::string_view kind, const std::string& name, mesh::Point at)
+{
+    return std::string(kind) + ' ' + name_words(name) + " at " + place_words(at);
+}
+
+Finding finding(Verdict verdict, std::string what, const std::string& because)
+{
+    Finding f;
+    f.gravity = verdict == Verdict::marginal     ? Gravity::close_call
+                : verdict == Verdict::not_needed ? Gravity::idle
+                                                 : Gravity::bad;
+    f.verdict = solver::to_string(verdict);
+    f.what = std::move(what);
+    f.because = capitalised(because);
+    return f;
+}
+
+/// "gate" or "neck", as the part with that name is.
+std::string kind_of_gate(const solver::Answer& answer, const std::string& name)
+{
+    const auto part = std::find_if(answer.parts.begin(), answer.parts.end(),
+                                   [&](const solver::MetalReport& p) { return p.name == name; });
+    return std::string(solver::to_string(part == answer.parts.end() ? solver::Role::gate : part->role));
+}
+
+/// Where and how the metal of a part or region ends.
+const solver::MetalReport* metal_named(const solver::Answer& answer, const std::string& name)
+{
+    for (const auto* list : {&answer.parts, &answer.regions})
+        for (const solver::MetalReport& report : *list)
+            if (report.name == name) return &report;
+    return nullptr;
+}
+
+std::string check_because(const solver::CheckReport& check)
+{
+    const std::string wanted = check.margin > 0
+                                   ? "; wanted: at least " + seconds_words(check.margin) + " before it."
+                                   : "; wanted: before it.";
+    if (!check.measured_margin)
+        return "Not both were solid by the end of the run, so that it could not be measured.";
+    const double margin = *check.measured_margin;
+    return name_words(check.first) + " is solid " + seconds_words(std::abs(margin)) +
+           (margin < 0 ? " after " : " before ") + name_words(check.then) + wanted;
+}
+
+Finding failed_check(const solver::Answer& answer, const solver::CheckReport& check)
+{
+    Finding f;
+    f.seconds = check.measured_margin ? check.margin - *check.measured_margin : check.margin;
+    f.verdict = "check fails";
+    f.what = name_words(check.first);
+    const solver::MetalReport* first = metal_named(answer, check.first);
+    if (first != nullptr && first->last_freeze_at)
+        f.what += " (last metal at " + place_words(*first->last_freeze_at) + ")";
+    f.what += " before " + name_words(check.then);
+    f.because = check_because(check);
+    return f;
+}
+
+void add_gates(const solver::Answer& answer, std::vector<Finding>& all)
+{
+    for (const solver::GateReport& gate : answer.gates) {
+        if (!gate.verdict || *gate.verdict == Verdict::ok) continue;
+        Finding f = finding(*gate.verdict, named_place(kind_of_gate(answer, gate.name), gate.name, gate.at),
+                            gate.because);
+        if (gate.margin) f.seconds = -*gate.margin;
+        all.push_back(std::move(f));
+    }
+}
+
+void add_feeders(const solver::Answer& answer, std::vector<Finding>& all)
+{
+    for (const solver::FeederReport& feeder : answer.feeders) {
+        if (feeder.verdict == Verdict::ok) continue;
+        Finding f = finding(feeder.verdict, named_place("feeder", feeder.name, feeder.at), feeder.because);
+        if (feeder.margin) f.seconds = -*feeder.margin;
+        all.push_back(std::move(f));
+    }
+}
+
+void add_hot_spots(const solver::Answer& answer, std::vector<Finding>& all)
+{
+    for (const solver::HotSpot& spot : answer.hot_spots) {
+        if (spot.verdict == Verdict::fed) continue;
+        Finding f = finding(spot.verdict, named_place("hot spot in", spot.part, spot.at), spot.because);
+        f.seconds = spot.unfed;
+        all.push_back(std::move(f));
+    }
+}
+
+void add_chills(const solver::Answer& answer, std::vector<Finding>& all)
+{
+    for (const solver::ChillReport& chill : answer.chills) {
+        if (!chill.verdict || *chill.verdict == Verdict::working) continue;
+        Finding f = finding(*chill.verdict, named_place("chill", chill.name, chill.at), chill.because);
+        f.gravity = *chill.verdict == Verdict::no_effect ? Gravity::bad : Gravity::close_call;
+        all.push_back(std::move(f));
+    }
+}
+
+}  // namespace
+
+std::vector<Finding> findings(const solver::Answer& answer)
+{
+    std::vector<Finding> all;
+    add_gates(answer, all);  // a cause before its effects, where they weigh the same
+    add_feeders(answer, all);
+    add_hot_spots(answer, all);
+    for (const solver::CheckReport& check : answer.checks)
+        if (!check.passed) all.push_back(failed_check(answer, check));
+    add_chills(answer, all);
+    std::stable_sort(all.begin(), all.end(), [](const Finding& a, const Finding& b) {
+        return a.gravity != b.gravity ? a.gravity < b.gravity : a.seconds > b.seconds;
+    });
+    return all;
+}
+
+bool has_failed_check(const solver::Answer& answer)
+{
+    return std::any_of(answer.checks.begin(), answer.checks.end(),
+                       [](const solver::CheckReport& check) { return !check.passed; });
+}
+
+bool has_unfed_metal(const solver::Answer& answer)
+{
+    return std::any_of(answer.parts.begin(), answer.parts.end(), [](const solver::MetalReport& part) {
+        return part.role == solver::Role::casting && part.cut_off_percent > 0;
+    });
+}
+
+bool has_bad_verdict(const solver::Answer& answer)
+{
+    const auto any = [](const auto& list, Verdict verdict) {
+        return std::any_of(list.begin(), list.end(),
+                           [&](const auto& item) { return item.verdict == verdict; });
+    };
+    return any(answer.gates, Verdict::too_early) || any(answer.feeders, Verdict::too_early) ||
+           any(answer.hot_spots, Verdict::cut_off) || any(answer.chills, Verdict::no_effect);
+}
+
+}  // namespace sandfreeze::tools

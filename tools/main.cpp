@@ -1,0 +1,81 @@
+// The program: hands the command line to a command, and turns what goes wrong into a message and an exit
+// code.
+
+#include <exception>
+#include <iostream>
+#include <new>
+#include <string_view>
+
+#include "io/errors.hpp"
+#include "tools/command_line.hpp"
+#include "tools/help_topics.hpp"
+#include "tools/look_command.hpp"
+#include "tools/materials_command.hpp"
+#include "tools/run_command.hpp"
+
+namespace
+{
+
+using namespace sandfreeze;
+using tools::ExitCode;
+
+struct Carry {
+    ExitCode operator()(const tools::RunRequest& request) const { return tools::run(request); }
+    ExitCode operator()(const tools::LookRequest& request) const { return tools::look(request); }
+    ExitCode operator()(const tools::MaterialsRequest& request) const
+    {
+        return tools::show_materials(request);
+    }
+    ExitCode operator()(const tools::HelpRequest& request) const { return tools::help(request); }
+    ExitCode operator()(const tools::TextRequest& request) const
+    {
+        std::cout << request.text;
+        return ExitCode::done;
+    }
+};
+
+ExitCode carry_out(std::span<const char* const> words)
+{
+    const ExitCode code = std::visit(Carry{}, tools::read_command_line(words));
+    std::cout.flush();
+    if (!std::cout) throw io::FileError("standard output", "write", 0, "is the disk full?");
+    return code;
+}
+
+ExitCode complain(ExitCode code, std::string_view message)
+{
+    std::cout.flush();
+    std::cerr << "sandfreeze: " << message << '\n';
+    return code;
+}
+
+ExitCode guarded(std::span<const char* const> words)
+{
+    try {
+        return carry_out(words);
+    } catch (const tools::UsageError& error) {
+        return complain(ExitCode::wrong_input, error.what());
+    } catch (const io::InputError& error) {
+        std::cerr << error.what() << '\n';  // opens with the file's name and line, where editors look for it
+        return ExitCode::wrong_input;
+    } catch (const io::FileError& error) {
+        return complain(ExitCode::file_failed, error.what());
+    } catch (const solver::SolverError& error) {
+        return complain(ExitCode::solver_failed, error.what());
+    } catch (const std::bad_alloc&) {
+        return complain(
+            ExitCode::solver_failed,
+            "the memory of this machine is used up; make cell_mm larger, or close other programs");
+    } catch (const std::exception& error) {
+        return complain(ExitCode::solver_failed,
+                        std::string("this is a mistake of the program, not yours: ") + error.what() +
+                            "\nPlease report it together with the case file.");
+    }
+}
+
+}  // namespace
+
+int main(int count, char** words)
+{
+    return static_cast<int>(guarded({words, static_cast<std::size_t>(count)}));
+}

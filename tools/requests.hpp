@@ -1,0 +1,45 @@
+#pragma once
+// What the command line asks for.
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <variant>
+
+#include "solver/solve.hpp"
+
+namespace sandfreeze::tools
+{
+
+enum class Judging { lenient, strict };  ///< whether a bad verdict ends the run with exit code 1
+enum class Chatter { progress, quiet };
+
+struct RunRequest {
+    std::filesystem::path case_file;
+    std::filesystem::path folder;
+    solver::SolveOptions solve;
+    Judging judging = Judging::lenient;
+    Chatter chatter = Chatter::progress;
+};
+
+struct LookRequest {
+    std::filesystem::path case_file;
+    std::filesystem::path picture;  ///< empty: named after the case, in the current folder
+};
+
+struct MaterialsRequest {
+    std::optional<std::string> show;  ///< one of them; empty: list all
+};
+
+struct HelpRequest {
+    std::optional<std::string> topic;  ///< empty: what there is
+};
+
+/// Text that the command line itself answers with, such as the version.
+struct TextRequest {
+    std::string text;
+};
+
+using Request = std::variant<RunRequest, LookRequest, MaterialsRequest, HelpRequest, TextRequest>;
+
+}  // namespace sandfreeze::tools

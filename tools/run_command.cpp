@@ -1,0 +1,91 @@
+#include "tools/run_command.hpp"
+
+#include <unistd.h>
+
+#include <chrono>
+#include <cstdlib>
+#include <iostream>
+
+#include "tools/answer_folder.hpp"
+#include "tools/case_source.hpp"
+#include "tools/findings.hpp"
+#include "tools/machine.hpp"
+#include "tools/progress_line.hpp"
+#include "tools/stop_signal.hpp"
+#include "tools/summary_text.hpp"
+
+namespace sandfreeze::tools
+{
+
+namespace
+{
+
+using Clock = std::chrono::steady_clock;
+
+double seconds_since(Clock::time_point start)
+{
+    return std::chrono::duration<double>(Clock::now() - start).count();
+}
+
+solver::Answer solve_watched(const CaseSource& source, const RunRequest& request)
+{
+    const Clock::time_point start = Clock::now();
+    ProgressLine line(showing_progress(request.chatter));
+    const auto watch = [&](const solver::Progress& progress) {
+        line.show(progress);
+        return !stop_asked();
+    };
+    solver::Answer answer = solver::solve(source.file.case_, request.solve, watch);
+    answer.run.solve_seconds = seconds_since(start);
+    answer.warnings.insert(answer.warnings.begin(), source.file.warnings.begin(), source.file.warnings.end());
+    return answer;
+}
+
+/// Fields first, summary.json last: where it stands, the answer is whole.
+std::vector<std::string> write_answer(AnswerFolder& folder, const CaseSource& source, solver::Answer& answer,
+                                      Clock::time_point start)
+{
+    folder.open();
+    std::vector<std::string> names = folder.write_fields(source, answer);
+    answer.run.wall_seconds = seconds_since(start);
+    answer.run.peak_memory_bytes = peak_memory();
+    folder.write_summary(source, answer);
+    names.insert(names.begin(), "summary.json");
+    return names;
+}
+
+Emphasis emphasis_for_output()
+{
+    const bool plain = std::getenv("NO_COLOR") != nullptr || isatty(STDOUT_FILENO) != 1;
+    return plain ? Emphasis::none : Emphasis::bold;
+}
+
+ExitCode exit_code_of(const solver::Answer& answer, Judging judging)
+{
+    if (const auto stopped = stop_asked()) return *stopped;
+    const bool failed = has_failed_check(answer) || (judging == Judging::strict && has_bad_verdict(answer));
+    return failed ? ExitCode::check_failed : ExitCode::done;
+}
+
+}  // namespace
+
+ExitCode run(const RunRequest& request)
+{
+    const Clock::time_point start = Clock::now();
+    const CaseSource source = read_case_source(request.case_file);
+    AnswerFolder folder(request.folder, source.text);
+    listen_for_stop();
+    solver::Answer answer = solve_watched(source, request);
+    SummaryContext context{"", {}, emphasis_for_output()};
+    try {
+        context.files = write_answer(folder, source, answer, start);
+        context.folder = request.folder.string();
+    } catch (...) {  // a full disk takes the files, not the answer
+        std::cout << summary_text(source.file.case_, answer, context);
+        throw;
+    }
+    std::cout << summary_text(source.file.case_, answer, context);
+    return exit_code_of(answer, request.judging);
+}
+
+}  // namespace sandfreeze::tools

@@ -1,0 +1,41 @@
+#include "tools/section_facts.hpp"
+
+#include <variant>
+
+#include "solver/feeding/parts.hpp"
+
+namespace sandfreeze::tools
+{
+
+std::vector<mesh::ThinPlace> thin_places_of(const solver::Case& c, const mesh::Painting& painting)
+{
+    std::vector<mesh::PaintedShape> shapes;
+    for (std::size_t p = 1; p < c.parts.size(); ++p)
+        shapes.push_back({c.parts[p].shape, solver::is_poured(c.parts[p].role)});
+    std::vector<mesh::ThinPlace> places = mesh::thin_places(painting, shapes, cells_across_a_wall);
+    std::erase_if(places, [&](const mesh::ThinPlace& place) {
+        return place.part == 0 || is_hole_over_feeder(c.parts[place.part]);
+    });
+    return places;
+}
+
+PartFacts facts_of(const solver::Case& c, const mesh::Painting& painting, std::size_t part)
+{
+    const mesh::PartMeasure& measure = painting.measures[part];
+    const double factor = feeding::real_mould_factor(c);
+    PartFacts facts;
+    facts.volume = measure.volume * factor;
+    facts.mass = facts.volume * c.materials[static_cast<std::size_t>(c.parts[part].material)].density;
+    if (solver::is_poured(c.parts[part].role)) {
+        facts.cooling_area = measure.cooling_area * factor;
+        facts.modulus = feeding::modulus(facts.volume, facts.cooling_area);
+    }
+    return facts;
+}
+
+bool is_hole_over_feeder(const solver::Part& part)
+{
+    return std::holds_alternative<mesh::ShaftAbove>(part.shape);
+}
+
+}  // namespace sandfreeze::tools

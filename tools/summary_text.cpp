@@ -1,0 +1,239 @@
+#include "tools/summary_text.hpp"
+
+#include <algorithm>
+#include <optional>
+
+#include "io/text.hpp"
+#include "tools/findings.hpp"
+#include "tools/words.hpp"
+
+namespace sandfreeze::tools
+{
+
+namespace
+{
+
+using solver::Verdict;
+using Lines = std::vector<std::string>;
+
+constexpr std::size_t label_width = 16;
+constexpr std::string_view everything_in = "summary.json";
+
+void append(Lines& lines, const Lines& more)
+{
+    lines.insert(lines.end(), more.begin(), more.end());
+}
+
+/// A fact after its label; at most so many lines, the last one cut short.
+Lines fact(std::string_view label, std::string_view text, std::size_t most)
+{
+    Lines lines = labelled_lines(padded(label, label_width), text);
+    if (lines.size() <= most) return lines;
+    lines.resize(most);
+    lines.back() = shortened(lines.back() + " ...", screen_width);
+    if (!lines.back().ends_with("...")) lines.back() += " ...";
+    return lines;
+}
+
+std::string joined(const Lines& pieces)
+{
+    std::string text;
+    for (const std::string& piece : pieces)
+        text += (text.empty() ? "" : ", ") + piece;
+    return text;
+}
+
+std::string named_seconds(const std::string& name, std::optional<double> seconds)
+{
+    return name_words(name) + (seconds ? " " + seconds_words(*seconds) : "");
+}
+
+/// Gates or feeders that are ok, with what they have to spare.
+template <class Reports>
+void add_ok(std::string_view label, const Reports& reports, Lines& lines)
+{
+    Lines ok;
+    for (const auto& report : reports)
+        if (report.verdict == Verdict::ok) ok.push_back(named_seconds(report.name, report.margin));
+    if (!ok.empty()) append(lines, fact(label, "ok, to spare: " + joined(ok), 1));
+}
+
+void add_fed_spots(const solver::Answer& answer, Lines& lines)
+{
+    Lines fed;
+    for (const solver::HotSpot& spot : answer.hot_spots)
+        if (spot.verdict == Verdict::fed)
+            fed.push_back(name_words(spot.part) + " at " + place_words(spot.at));
+    if (!fed.empty()) append(lines, fact("hot spots", "fed to the end: " + joined(fed), 1));
+}
+
+void add_chills(const solver::Answer& answer, Lines& lines)
+{
+    Lines working;
+    Lines unjudged;
+    for (const solver::ChillReport& chill : answer.chills)
+        if (chill.verdict == Verdict::working)
+            working.push_back(name_words(chill.name) + ", the metal by it freezes " +
+                              decimal(-chill.change_percent.value_or(0), 0) + " % sooner");
+        else if (!chill.verdict)
+            unjudged.push_back(name_words(chill.name));
+    if (!working.empty()) append(lines, fact("chills", "working: " + joined(working), 1));
+    if (!unjudged.empty()) append(lines, fact("chills", "not judged: " + joined(unjudged), 1));
+}
+
+void add_passed_checks(const solver::Answer& answer, Lines& lines)
+{
+    Lines passed;
+    for (const solver::CheckReport& check : answer.checks)
+        if (check.passed) passed.push_back(name_words(check.first) + " before " + name_words(check.then));
+    if (!passed.empty()) append(lines, fact("checks", "hold: " + joined(passed), 1));
+}
+
+Lines fine_lines(const solver::Answer& answer)
+{
+    Lines lines;
+    add_ok("gates, necks", answer.gates, lines);
+    add_ok("feeders", answer.feeders, lines);
+    add_fed_spots(answer, lines);
+    add_chills(answer, lines);
+    add_passed_checks(answer, lines);
+    return lines;
+}
+
+std::optional<double> last_freeze_of(const solver::Answer& answer, const std::string& name)
+{
+    for (const auto* list : {&answer.parts, &answer.regions})
+        for (const solver::MetalReport& report : *list)
+            if (report.name == name) return report.last_freeze;
+    return std::nullopt;
+}
+
+Lines order_lines(const solver::Answer& answer)
+{
+    constexpr std::size_t most = 3;
+    Lines timed;
+    Lines names;
+    for (const std::string& name : answer.freeze_order) {
+        timed.push_back(kept_together(named_seconds(name, last_freeze_of(answer, name))));
+        names.push_back(kept_together(name_words(name)));
+    }
+    if (names.empty()) return {};
+    const bool times_fit = fact("freezing order", joined(timed), most + 1).size() <= most;
+    return fact("freezing order", joined(times_fit ? timed : names), most);
+}
+
+/// The part whose metal is the last of all.
+std::string part_at_last(const solver::Answer& answer)
+{
+    const auto last =
+        std::max_element(answer.parts.begin(), answer.parts.end(), [](const auto& a, const auto& b) {
+            return a.last_freeze.value_or(-1) < b.last_freeze.value_or(-1);
+        });
+    return last == answer.parts.end() ? "" : " in " + name_words(last->name);
+}
+
+Lines total_lines(const solver::Answer& answer)
+{
+    Lines lines;
+    const solver::MetalTotal& metal = answer.metal;
+    if (metal.last_freeze && metal.last_freeze_at)
+        append(lines,
+               fact("last metal",
+                    "after " + decimal(*metal.last_freeze, 0) + " s (" + time_words(*metal.last_freeze) +
+                        "), at " + place_words(*metal.last_freeze_at) + part_at_last(answer),
+                    2));
+    append(lines,
+           fact("poured",
+                io::rounded_text(metal.mass, 3) + " kg, " + io::rounded_text(metal.volume * 1e6, 3) + " cm3",
+                1));
+    return lines;
+}
+
+Lines warning_lines(const solver::Answer& answer)
+{
+    constexpr std::size_t shown = 2;
+    Lines lines;
+    for (std::size_t w = 0; w < std::min(shown, answer.warnings.size()); ++w)
+        append(lines, fact("warning", answer.warnings[w], 2));
+    if (answer.warnings.size() > shown)
+        lines.push_back(padded("", label_width) + "and " +
+                        count_words(answer.warnings.size() - shown, "warning") + " more in " +
+                        std::string(everything_in));
+    return lines;
+}
+
+Lines file_lines(const SummaryContext& context)
+{
+    if (context.folder.empty()) return {};
+    return fact("files in",
+                shortened(context.folder, screen_width - label_width - 1) + ": " + joined(context.files), 3);
+}
+
+std::string emphasised(const std::string& text, Emphasis emphasis)
+{
+    return emphasis == Emphasis::bold ? "\033[1m" + text + "\033[0m" : text;
+}
+
+Lines finding_lines(const Finding& finding, Emphasis emphasis)
+{
+    Lines lines = labelled_lines("", capitalised(finding.verdict) + ": " + finding.what);
+    lines.front() = emphasised(lines.front(), emphasis);
+    append(lines, labelled_lines("    ", finding.because));
+    return lines;
+}
+
+/// As many findings as there is room for, the worst first; at least one.
+Lines all_findings(const std::vector<Finding>& found, std::size_t room, Emphasis emphasis)
+{
+    Lines lines;
+    for (std::size_t f = 0; f < found.size(); ++f) {
+        const Lines next = finding_lines(found[f], emphasis);
+        const std::size_t rest = f + 1 < found.size() ? 1 : 0;
+        if (f > 0 && lines.size() + next.size() + rest > room) {
+            lines.push_back("and " + std::to_string(found.size() - f) + " more: see " +
+                            std::string(everything_in));
+            break;
+        }
+        append(lines, next);
+    }
+    return lines;
+}
+
+/// One sentence over all.
+std::string headline(const solver::Answer& answer, const std::vector<Finding>& found)
+{
+    const auto bad = static_cast<std::size_t>(std::count_if(
+        found.begin(), found.end(), [](const Finding& f) { return f.gravity == Gravity::bad; }));
+    if (bad > 0)
+        return count_words(bad, "thing") + (bad == 1 ? " is wrong:" : " are wrong, the worst first:");
+    if (!answer.run.all_solid) return "Not all metal was solid at the end of the run.";
+    if (found.empty() && !has_unfed_metal(answer))
+        return "Nothing is wrong: all of the casting was fed until it closed.";
+    return found.empty() ? "No verdict is bad; part of the casting closes unfed all the same."
+                         : "Nothing is plainly wrong, but look at this:";
+}
+
+}  // namespace
+
+std::string summary_text(const solver::Case& c, const solver::Answer& answer, const SummaryContext& context)
+{
+    const std::vector<Finding> found = findings(answer);
+    const Lines head{emphasised(shortened(c.title, screen_width), context.emphasis), headline(answer, found)};
+    Lines tail = fine_lines(answer);
+    append(tail, order_lines(answer));
+    append(tail, total_lines(answer));
+    append(tail, warning_lines(answer));
+    append(tail, file_lines(context));
+
+    const std::size_t fixed = head.size() + tail.size() + 1;
+    Lines lines = head;
+    append(lines, all_findings(found, screen_height - std::min(screen_height, fixed), context.emphasis));
+    lines.emplace_back();
+    append(lines, tail);
+    std::string text;
+    for (const std::string& line : lines)
+        text += line + '\n';
+    return text;
+}
+
+}  // namespace sandfreeze::tools
