@@ -64,7 +64,8 @@ Finding failed_check(const solver::Answer& answer, const solver::CheckReport& ch
 {
     Finding f;
     f.seconds = check.measured_margin ? check.margin - *check.measured_margin : check.margin;
-    f.verdict = "check fails";
+    f.verdict = check.measured_margin ? "check fails" : "check fails, not measured";
+    f.gravity = check.measured_margin ? Gravity::bad : Gravity::close_call;
     f.what = name_words(check.first);
     const solver::MetalReport* first = metal_named(answer, check.first);
     if (first != nullptr && first->last_freeze_at)

@@ -67,41 +67,42 @@ pour: molten metal and moisture explode. Learn from someone who does it.
 constexpr std::string_view verdicts_text =
     R"(THE VERDICTS
 
-A spot is solid when all its metal has frozen. Before that it closes: so much of it
-is solid that no more metal flows through (the alloy's feeding_limit). A way is
-liquid metal that leads from a spot to a feeder, or to a basin or sprue that is open
-to the air; it closes where its first spot closes. A spot that closes later than
-its last way is unfed from then on: look there for draw-down and shrinkage.
+A spot is solid when all its metal has frozen. Before that it closes: so much of
+it is solid that no more metal flows through (the alloy's feeding_limit). A way
+is liquid metal that leads from a spot to a feeder, or to a basin or sprue that
+is open to the air; it closes where its first spot closes. A spot that closes
+later than its last way is unfed from then on: look there for draw-down and
+shrinkage.
 
 Gates and necks: their closing time against that of the casting metal at them.
   ok           open until that metal had closed, with the limit to spare
   marginal     within the limit: too close to call
-  too early    closed while the metal behind it still drew on it: make it thicker
-               or shorter, or help it with a sleeve
+  too early    closed while the metal behind it still drew on it: make it
+               thicker or shorter, or help it with a sleeve
   not needed   that metal was fed longer by another way
 
 Hot spots: where metal closes last of all around it.
   fed          it had a way until it closed
   marginal     unfed, but for no longer than the limit
-  cut off      unfed for longer: a feeder nearer, a thicker way to it, less metal
-               here, or a chill
+  cut off      unfed for longer: a feeder nearer, a thicker way to it, less
+               metal here, or a chill
 
-Feeders: how long they can give metal against how long the casting draws on them.
+Feeders: how long they can give metal, and how long the casting draws on them.
   ok, marginal, too early   as for gates
   not needed   the casting never drew on it, or others served longer
 
-Chills: the tenth of the casting nearest to the chill freezes sooner than with mould
-in the chill's place (found by computing that as well).
+Chills: how much sooner the tenth of the casting nearest to the chill freezes
+than with mould in the chill's place (which is computed as well).
   working      by 10 % or more
   weak         by 3 % or more
   no effect    by less
 
-The limit is margin_limit_s of the case; without it the larger of 1 s and 2 % of the
-time in question. Each verdict stands in summary.json with its reason ("because")
-and the limit it was judged by.
+The limit is margin_limit_s of the case; without it the larger of 1 s and 2 % of
+the time in question. Each verdict stands in summary.json with its reason
+("because") and the limit it was judged by.
 
-A check, [[check]] in the case, is what you want to be true: the last metal of one
-part or region solid before that of another, by so many seconds.
+A check, [[check]] in the case, is what you want to be true: the last metal of
+one part or region solid before that of another, by so many seconds.
 )";
 
 constexpr std::string_view files_text =
@@ -110,31 +111,32 @@ constexpr std::string_view files_text =
   summary.json      everything the run found, for people and for scripts
   freeze_time.png   map of the time until each spot is solid, with lines of equal
                     time: each line is the freeze front at that moment
-  unfed_time.png    map of the time that spots went on freezing after their last
-                    way had closed; only where some did for longer than the limit
+  unfed_time.png    map of the time for which spots went on freezing after their
+                    last way had closed; only where that exceeds the limit
   section.png       the section as the program saw it
-  freeze.pvd        temperature and solid fraction over time, for any VTK viewer,
-                    such as ParaView: open it, colour by solid_fraction, press play
+  freeze.pvd        temperature and solid fraction over time, for any VTK viewer
+                    such as ParaView: open it, colour by solid_fraction, play
   frames/           the moments that freeze.pvd shows
-  maps.vti          maps of freeze, closing, cut-off and unfed time, of cooling rate
+  maps.vti          maps of freeze, closing, cut-off and unfed time, cooling rate
                     and gradient, part and material, for the same viewers
   fields.h5         all of that in one HDF5 file, for Python and others
   probes.csv        the cooling curve of every [[probe]], for a spreadsheet
   case.toml         the case that this is the answer to
 
 Names in the files end in their unit; what did not happen is NaN (null in
-summary.json). Each file is written whole or not at all, summary.json last: a folder
-with a summary.json holds a whole answer. An earlier answer in the folder is
-replaced; a folder that holds anything else is refused. "sandfreeze look" writes
-one picture, CASE_section.png in the current folder unless -o names another.
+summary.json). Each file is written whole or not at all, summary.json last: a
+folder with a summary.json holds a whole answer. An earlier answer in the folder
+is replaced; a folder that holds anything else is refused. "sandfreeze look"
+writes one picture, CASE_section.png in the current folder unless -o names
+another.
 )";
 
 constexpr std::string_view exit_codes_text =
     R"(EXIT CODES
 
   0    done, and every check holds
-  1    done, but a check fails; with --strict also when a gate, neck or feeder is
-       too early, a hot spot is cut off, or a chill has no effect
+  1    done, but a check fails; with --strict also when a gate, neck or feeder
+       is too early, a hot spot is cut off, or a chill has no effect
   2    the case or the command line is wrong: the message says where, and what
        would be right
   3    the program could not go on
@@ -142,10 +144,10 @@ constexpr std::string_view exit_codes_text =
   130  stopped by Ctrl-C; what was done is written
   143  stopped by SIGTERM, likewise
 
-Results go to standard output, errors and progress to standard error. Progress shows
-only on a terminal, and not with --quiet. The first Ctrl-C stops the computing and
-writes what was done so far: summary.json then says that it was stopped. A second one
-ends the program at once.
+Results go to standard output, errors and progress to standard error. Progress
+shows only on a terminal, and not with --quiet. The first Ctrl-C stops the
+computing and writes what was done so far: summary.json then says that it was
+stopped. A second one ends the program at once.
 )";
 
 }  // namespace sandfreeze::tools

@@ -16,6 +16,9 @@ namespace
 using solver::Verdict;
 using Lines = std::vector<std::string>;
 
+/// How much room facts take beside the findings.
+enum class Room { ample, scarce };
+
 constexpr std::size_t label_width = 16;
 constexpr std::string_view everything_in = "summary.json";
 
@@ -108,9 +111,9 @@ std::optional<double> last_freeze_of(const solver::Answer& answer, const std::st
     return std::nullopt;
 }
 
-Lines order_lines(const solver::Answer& answer)
+Lines order_lines(const solver::Answer& answer, Room room)
 {
-    constexpr std::size_t most = 3;
+    const std::size_t most = room == Room::ample ? 3 : 1;
     Lines timed;
     Lines names;
     for (const std::string& name : answer.freeze_order) {
@@ -149,24 +152,37 @@ Lines total_lines(const solver::Answer& answer)
     return lines;
 }
 
-Lines warning_lines(const solver::Answer& answer)
+Lines warning_lines(const solver::Answer& answer, Room room)
 {
-    constexpr std::size_t shown = 2;
+    const std::size_t all = answer.warnings.size();
+    const std::size_t shown = std::min<std::size_t>(all, room == Room::ample ? 2 : 0);
     Lines lines;
-    for (std::size_t w = 0; w < std::min(shown, answer.warnings.size()); ++w)
+    for (std::size_t w = 0; w < shown; ++w)
         append(lines, fact("warning", answer.warnings[w], 2));
-    if (answer.warnings.size() > shown)
-        lines.push_back(padded("", label_width) + "and " +
-                        count_words(answer.warnings.size() - shown, "warning") + " more in " +
-                        std::string(everything_in));
+    if (all > shown)
+        append(lines, fact("warnings",
+                           std::to_string(all - shown) + (shown > 0 ? " more" : "") + " in " +
+                               std::string(everything_in),
+                           1));
     return lines;
 }
 
-Lines file_lines(const SummaryContext& context)
+Lines file_lines(const SummaryContext& context, Room room)
 {
     if (context.folder.empty()) return {};
-    return fact("files in",
-                shortened(context.folder, screen_width - label_width - 1) + ": " + joined(context.files), 3);
+    const std::string folder = shortened(context.folder, screen_width - label_width - 1);
+    return room == Room::ample ? fact("files in", folder + ": " + joined(context.files), 3)
+                               : fact("files in", folder, 1);
+}
+
+Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Room room)
+{
+    Lines lines = fine_lines(answer);
+    append(lines, order_lines(answer, room));
+    append(lines, total_lines(answer));
+    append(lines, warning_lines(answer, room));
+    append(lines, file_lines(context, room));
+    return lines;
 }
 
 std::string emphasised(const std::string& text, Emphasis emphasis)
@@ -199,14 +215,20 @@ Lines all_findings(const std::vector<Finding>& found, std::size_t room, Emphasis
     return lines;
 }
 
+std::size_t room_beside(const Lines& head, const Lines& tail)
+{
+    const std::size_t taken = head.size() + 1 + tail.size();
+    return screen_height - std::min(screen_height, taken);
+}
+
 /// One sentence over all.
 std::string headline(const solver::Answer& answer, const std::vector<Finding>& found)
 {
+    if (!answer.run.all_solid) return "Not all metal was solid when the run ended. What it found so far:";
     const auto bad = static_cast<std::size_t>(std::count_if(
         found.begin(), found.end(), [](const Finding& f) { return f.gravity == Gravity::bad; }));
     if (bad > 0)
         return count_words(bad, "thing") + (bad == 1 ? " is wrong:" : " are wrong, the worst first:");
-    if (!answer.run.all_solid) return "Not all metal was solid at the end of the run.";
     if (found.empty() && !has_unfed_metal(answer))
         return "Nothing is wrong: all of the casting was fed until it closed.";
     return found.empty() ? "No verdict is bad; part of the casting closes unfed all the same."
@@ -219,15 +241,14 @@ std::string summary_text(const solver::Case& c, const solver::Answer& answer, co
 {
     const std::vector<Finding> found = findings(answer);
     const Lines head{emphasised(shortened(c.title, screen_width), context.emphasis), headline(answer, found)};
-    Lines tail = fine_lines(answer);
-    append(tail, order_lines(answer));
-    append(tail, total_lines(answer));
-    append(tail, warning_lines(answer));
-    append(tail, file_lines(context));
+    Lines tail = tail_lines(answer, context, Room::ample);
+    std::size_t needed = 0;
+    for (const Finding& finding : found)
+        needed += finding_lines(finding, Emphasis::none).size();
+    if (needed > room_beside(head, tail)) tail = tail_lines(answer, context, Room::scarce);
 
-    const std::size_t fixed = head.size() + tail.size() + 1;
     Lines lines = head;
-    append(lines, all_findings(found, screen_height - std::min(screen_height, fixed), context.emphasis));
+    append(lines, all_findings(found, room_beside(head, tail), context.emphasis));
     lines.emplace_back();
     append(lines, tail);
     std::string text;

@@ -39,7 +39,7 @@ template <class Real, class F>
 template <class Real>
 [[gnu::always_inline]] inline Value<Real> load(const Real* p)
 {
-    Value<Real> v;
+    Value<Real> v{};
     __builtin_memcpy(&v, p, sizeof v);
     return v;
 }
@@ -59,7 +59,7 @@ template <class Real>
 template <class Real>
 [[gnu::always_inline]] inline Value<Real> gather(const Real* p, const std::int32_t* index)
 {
-    Value<Real> v;
+    Value<Real> v{};
     for (int l = 0; l < Vector<Real>::width; ++l)
         v[l] = p[index[l]];
     return v;
@@ -89,8 +89,8 @@ template <class Real>
     x = x > all(Real(0)) ? x : all(Real(0));
     const Value<Real> top = all(static_cast<Real>(t.bins - 1));
     const auto bin = __builtin_convertvector(x < top ? x : top, typename Vector<Real>::Index);
-    Value<Real> start;
-    Value<Real> rise;
+    Value<Real> start{};
+    Value<Real> rise{};
     for (int l = 0; l < Vector<Real>::width; ++l) {
         start[l] = t.temperature[bin[l]];
         rise[l] = t.rise[bin[l]];

@@ -8,17 +8,18 @@
 #include "solver/conduction/conduct.hpp"
 #include "solver/solve.hpp"
 
-namespace sandfreeze::verification {
+namespace sandfreeze::verification
+{
 
 /// Numbers of a material that do not vary with temperature; metals freeze between liquidus and solidus.
 struct Numbers {
-    double density = 1000;        ///< [kg/m3]
-    double heat = 1000;           ///< [J/kg/K]
-    double conductivity = 1;      ///< [W/m/K]
-    double liquid_heat = 0;       ///< 0: as solid
+    double density = 1000;    ///< [kg/m3]
+    double heat = 1000;       ///< [J/kg/K]
+    double conductivity = 1;  ///< [W/m/K]
+    double liquid_heat = 0;   ///< 0: as solid
     double liquid_conductivity = 0;
-    double latent = 0;            ///< [J/kg]
-    double liquidus = 0;          ///< [°C]
+    double latent = 0;    ///< [J/kg]
+    double liquidus = 0;  ///< [°C]
     double solidus = 0;
 };
 
@@ -28,7 +29,8 @@ inline materials::Material material(const std::string& name, const Numbers& n)
     m.name = name;
     m.kind = n.latent > 0 ? materials::Kind::metal : materials::Kind::mould;
     m.density = n.density;
-    m.specific_heat = {materials::Curve(n.heat), materials::Curve(n.liquid_heat > 0 ? n.liquid_heat : n.heat)};
+    m.specific_heat = {materials::Curve(n.heat),
+                       materials::Curve(n.liquid_heat > 0 ? n.liquid_heat : n.heat)};
     m.conductivity = {materials::Curve(n.conductivity),
                       materials::Curve(n.liquid_conductivity > 0 ? n.liquid_conductivity : n.conductivity)};
     if (n.latent > 0) {
@@ -46,9 +48,18 @@ inline materials::Material pure_aluminium()
 {
     return material("AL", {2550, 1150, 211, 1180, 91, 397e3, 660.3, 660.3});
 }
-inline materials::Material sand() { return material("SAND", {1500, 1130, 0.61}); }
-inline materials::Material steel() { return material("STEEL", {7800, 540, 45}); }
-inline materials::Material copper() { return material("CU", {8930, 405, 370}); }
+inline materials::Material sand()
+{
+    return material("SAND", {1500, 1130, 0.61});
+}
+inline materials::Material steel()
+{
+    return material("STEEL", {7800, 540, 45});
+}
+inline materials::Material copper()
+{
+    return material("CU", {8930, 405, 370});
+}
 
 /// A stretch of one material along x.
 struct Stretch {
@@ -73,15 +84,17 @@ inline solver::Edge insulated()
 }
 
 /// A bar along x, one cell high, insulated above and below.
-inline solver::Case bar(std::vector<materials::Material> materials, const std::vector<Stretch>& stretches, double cell,
-                        EndEdges ends = {}, double contact = INFINITY, solver::View view = solver::View::planar)
+inline solver::Case bar(std::vector<materials::Material> materials, const std::vector<Stretch>& stretches,
+                        double cell, EndEdges ends = {}, double contact = INFINITY,
+                        solver::View view = solver::View::planar)
 {
     solver::Case c;
     c.title = "bar";
     c.materials = std::move(materials);
     c.section.view = view;
     c.section.cell = cell;
-    c.parts.push_back({"mould", solver::Role::sand, stretches.back().material, {}, stretches.back().temperature, false});
+    c.parts.push_back(
+        {"mould", solver::Role::sand, stretches.back().material, {}, stretches.back().temperature, false});
     double x = 0;
     c.pour_temperature = -1e9;
     for (const Stretch& s : stretches) {
@@ -143,7 +156,10 @@ inline double observed_order(double coarse_error, double fine_error)
     return std::log2(std::abs(coarse_error) / std::abs(fine_error));
 }
 
-inline double relative(double value, double expected) { return (value - expected) / expected; }
+inline double relative(double value, double expected)
+{
+    return (value - expected) / expected;
+}
 
 inline double last_time(const std::vector<float>& times)
 {
