@@ -106,7 +106,7 @@ std::vector<std::string> command_names(CLI::App& app)
 {
     std::vector<std::string> names;
     for (const CLI::App* command :
-         app.get_subcommands([](const CLI::App* c) { return c->get_group() != ""; }))
+         app.get_subcommands([](const CLI::App* c) { return !c->get_group().empty(); }))
         names.push_back(command->get_name());
     return names;
 }

@@ -109,16 +109,16 @@ constexpr std::string_view files_text =
     R"(WHAT A RUN WRITES
 
   summary.json      everything the run found, for people and for scripts
-  freeze_time.png   map of the time until each spot is solid, with lines of equal
-                    time: each line is the freeze front at that moment
+  freeze_time.png   map of the time until each spot is solid; each line in it is
+                    the freeze front at one moment
   unfed_time.png    map of the time for which spots went on freezing after their
                     last way had closed; only where that exceeds the limit
   section.png       the section as the program saw it
   freeze.pvd        temperature and solid fraction over time, for any VTK viewer
                     such as ParaView: open it, colour by solid_fraction, play
   frames/           the moments that freeze.pvd shows
-  maps.vti          maps of freeze, closing, cut-off and unfed time, cooling rate
-                    and gradient, part and material, for the same viewers
+  maps.vti          maps of freeze, closing, cut-off and unfed time, cooling
+                    rate, gradient, part and material, for the same viewers
   fields.h5         all of that in one HDF5 file, for Python and others
   probes.csv        the cooling curve of every [[probe]], for a spreadsheet
   case.toml         the case that this is the answer to

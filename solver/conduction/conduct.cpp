@@ -92,7 +92,7 @@ Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies&
 {
     Heat heat;
     for (std::size_t k = 0; k < network.volume.size(); ++k) {
-        const double here = stepper.enthalpy()[k] * network.volume[k];
+        const double here = stepper.enthalpy()[k] * stepper.volume()[k];
         heat.all += here;
         if (bodies.list[network.body[k]].poured) heat.poured += here;
     }

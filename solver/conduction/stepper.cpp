@@ -50,6 +50,22 @@ StageFactors<Real> factors(const Chebyshev& c, int stage, double step)
             static_cast<Real>(c.gt[k] * step)};
 }
 
+/// What the stages make of a constant rate of 1 [s]: the step, but for the rounding of the factors.
+template <class Real>
+double time_as_summed(const Chebyshev& c, double step)
+{
+    double before = 0;
+    double now = static_cast<double>(factors<Real>(c, 1, step).mt);
+    for (int k = 2; k <= c.stages; ++k) {
+        const StageFactors<Real> w = factors<Real>(c, k, step);
+        const double next = static_cast<double>(w.mu) * now + static_cast<double>(w.nu) * before +
+                            static_cast<double>(w.gt + w.mt);
+        before = now;
+        now = next;
+    }
+    return now;
+}
+
 /// The table of one material in the precision of the loops.
 template <class Real>
 struct StoredTable {
@@ -184,13 +200,14 @@ void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<Prop
         *rows = {};
     for (std::size_t c = 0; c < conductance_of.size(); ++c) {
         if (conductance_of[c] <= 0) continue;
-        edge_conductance[c] = static_cast<Real>(conductance_of[c] / n.volume[c]);
-        edge_heat[c] = static_cast<Real>(heat_of[c] / n.volume[c]);
+        edge_conductance[c] = static_cast<Real>(conductance_of[c] * static_cast<double>(inverse_volume[c]));
+        edge_heat[c] = static_cast<Real>(heat_of[c] * static_cast<double>(inverse_volume[c]));
         slice_has_edge[c / lanes] = 1;
         OutletRows& rows = static_cast<std::int32_t>(c) < n.slow_cells ? slow_outlets : quick_outlets;
         rows.cell.push_back(static_cast<std::int32_t>(c));
-        rows.conductance.push_back(conductance_of[c]);
-        rows.heat.push_back(heat_of[c]);
+        const double volume = 1 / static_cast<double>(inverse_volume[c]);
+        rows.conductance.push_back(static_cast<double>(edge_conductance[c]) * volume);
+        rows.heat.push_back(static_cast<double>(edge_heat[c]) * volume);
     }
     for (OutletRows* rows : {&slow_outlets, &quick_outlets}) {
         for (auto& list : rows->entered)
@@ -224,6 +241,9 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     , enthalpy_(start_enthalpy.begin(), start_enthalpy.end())
     , arrays_(std::make_unique<Arrays>(network, tables, start_enthalpy))
 {
+    // In single precision a rounded reciprocal would be an error of the same sign in every cell of one size.
+    for (std::size_t k = 0; k < network.volume.size(); ++k)
+        volume_.push_back(network.volume[k] > 0 ? 1 / static_cast<double>(arrays_->inverse_volume[k]) : 0.0);
     if (error_volume_ <= 0)
         for (const double v : network.volume)
             error_volume_ += v;
@@ -378,11 +398,13 @@ void Stepper<Real>::run_quick(Team& team, double step)
     Arrays& a = *arrays_;
     const GroupView<Real> group = a.group(network_, true);
     const auto& crossed = a.crossed[static_cast<std::size_t>(a.slow_method.stages) % 3];
+    const double whole = time_as_summed<Real>(a.quick_method, step);
     for (std::size_t r = 0; r < crossed.size(); ++r) {
         const std::int32_t row = network_.interface.rows[r];
         if (row < 0) continue;
         const auto c = static_cast<std::size_t>(row);
-        a.source[c] = crossed[r] * a.inverse_volume[c] / static_cast<Real>(step);
+        a.source[c] = static_cast<Real>(static_cast<double>(crossed[r]) *
+                                        static_cast<double>(a.inverse_volume[c]) / whole);
     }
     const std::int32_t nq = network_.quick.count();
     const std::int32_t no = a.quick_outlets.count();

@@ -64,6 +64,8 @@ public:
     StepView<Real> last_step() const;
     std::span<const double> enthalpy() const { return enthalpy_; }  ///< [J/m3], placed order
     std::span<const Real> temperature() const;                      ///< [°C], placed order
+    /// Volumes by which heat is counted [m3], placed order: the reciprocals of what the loops multiply by.
+    std::span<const double> volume() const { return volume_; }
     double heat_through_edges() const
     {
         return heat_through_edges_;
@@ -87,6 +89,7 @@ private:
     double heat_through_edges_ = 0;
     FastestRates fastest_;
     std::vector<double> enthalpy_;
+    std::vector<double> volume_;
     std::unique_ptr<Arrays> arrays_;
 };
 

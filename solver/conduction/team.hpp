@@ -1,6 +1,7 @@
 #pragma once
 // Threads that work on the same short loops again and again.
 
+#include <algorithm>
 #include <atomic>
 #include <cstdint>
 #include <exception>
@@ -14,8 +15,10 @@
 namespace sandfreeze::conduction
 {
 
-/// A few threads that share out index ranges. Between loops they spin for a moment, then yield: a busy
-/// machine costs a time slice at most, and a loop of some microseconds is still worth sharing.
+/// A few threads that share out index ranges. A loop of some microseconds is worth sharing as long as every
+/// thread has a processor: between loops they spin for a moment. Where the first thread keeps waiting for
+/// others that do not run (a busy machine), it works alone for a while, longer each time; the others sleep.
+/// Who computes what never changes the answer.
 class Team
 {
 public:
@@ -31,7 +34,8 @@ public:
     template <class F>
     void each(std::int32_t count, const F& f)
     {
-        if (threads_ == 1) {
+        if (threads_ == 1 || alone_ > 0) {
+            if (alone_ > 0) --alone_;
             f(0, count);
             return;
         }
@@ -41,16 +45,24 @@ public:
         };
         count_ = count;
         done_.store(0, std::memory_order_relaxed);
-        round_.fetch_add(1, std::memory_order_release);
+        next_round();
         take_part(0);
-        wait([&] { return done_.load(std::memory_order_acquire) == threads_ - 1; });
+        const auto all_done = [&] { return done_.load(std::memory_order_acquire) == threads_ - 1; };
+        if (!spin_until(all_done)) {
+            ++delays_;
+            while (!all_done())
+                std::this_thread::yield();
+        }
+        judge_delays();
     }
 
     /// For every thread but the first: works until dismissed.
     void serve(int me)
     {
         for (std::uint32_t seen = 0;;) {
-            wait([&] { return round_.load(std::memory_order_acquire) != seen; });
+            if (!spin_until([&] { return round_.load(std::memory_order_acquire) != seen; }))
+                round_.wait(seen);
+            if (round_.load(std::memory_order_acquire) == seen) continue;
             ++seen;
             if (dismissed_.load(std::memory_order_relaxed)) return;
             take_part(me);
@@ -61,10 +73,22 @@ public:
     void dismiss()
     {
         dismissed_.store(true, std::memory_order_relaxed);
-        round_.fetch_add(1, std::memory_order_release);
+        next_round();
     }
 
 private:
+    static constexpr int patience = 2000;  // spins: some ten microseconds
+    static constexpr int rounds_between_looks = 64;
+    static constexpr int delays_allowed = 2;       // of these rounds
+    static constexpr int first_time_alone = 2000;  // rounds
+    static constexpr int longest_time_alone = 1 << 20;
+
+    void next_round()
+    {
+        round_.fetch_add(1, std::memory_order_release);
+        round_.notify_all();
+    }
+
     void take_part(int me)
     {
         const auto share = [&](int k) {
@@ -73,22 +97,38 @@ private:
         if (share(me) < share(me + 1)) call_(work_, share(me), share(me + 1));
     }
 
+    /// Whether it came true before patience ran out.
     template <class Ready>
-    static void wait(Ready ready)
+    static bool spin_until(Ready ready)
     {
-        for (int spins = 0; !ready(); ++spins) {
-            constexpr int patience = 1000;
-            if (spins > patience) std::this_thread::yield();
+        for (int spins = 0; spins < patience; ++spins) {
+            if (ready()) return true;
 #if defined(__x86_64__) || defined(__i386__)
             __builtin_ia32_pause();
 #endif
         }
+        return ready();
+    }
+
+    void judge_delays()
+    {
+        if (++rounds_ < rounds_between_looks && delays_ <= delays_allowed) return;
+        if (delays_ > delays_allowed) {
+            alone_ = time_alone_;
+            time_alone_ = std::min(2 * time_alone_, longest_time_alone);
+        }
+        rounds_ = 0;
+        delays_ = 0;
     }
 
     int threads_;
     const void* work_ = nullptr;
     void (*call_)(const void*, std::int32_t, std::int32_t) = nullptr;
     std::int32_t count_ = 0;
+    int rounds_ = 0;
+    int delays_ = 0;
+    int alone_ = 0;  ///< rounds still to be worked alone
+    int time_alone_ = first_time_alone;
     alignas(64) std::atomic<std::uint32_t> round_{0};
     alignas(64) std::atomic<int> done_{0};
     std::atomic<bool> dismissed_{false};
