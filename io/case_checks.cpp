@@ -38,9 +38,11 @@ Extent extent_along(Block& section, std::string_view key, double parts_from, dou
     return {std::max(least, parts_from - margin), parts_to + margin, false};
 }
 
-/// Makes the extent a whole number of cells; says so where the case gave it.
+/// Makes the extent a whole number of cells; says so where the case gave it. An extent of our own begins at a
+/// multiple of the cell, so that walls drawn at such multiples lie on the cells' faces.
 double whole_cells(Extent& extent, std::string_view key, double cell, Block& section, Draft& draft)
 {
+    if (!extent.given) extent.from = std::floor(extent.from / cell + slack) * cell;
     const double cells = std::ceil((extent.to - extent.from) / cell - slack);
     const double to = extent.from + cells * cell;
     if (extent.given && std::abs(to - extent.to) > slack * cell)

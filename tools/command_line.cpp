@@ -206,6 +206,10 @@ Request read_command_line(std::span<const char* const> words)
     } catch (const CLI::CallForHelp&) {
         CLI::App& command = innermost(app);
         return TextRequest{&command == &app ? overview() : command.help("sandfreeze")};
+    } catch (const CLI::ArgumentMismatch& error) {  // its text begins with the option's name
+        const std::string text = error.what();
+        throw UsageError(text.substr(0, text.find(':')) + " needs a value after it; see " +
+                         full_name(innermost(app)) + " --help");
     } catch (const CLI::ParseError& error) {
         throw UsageError(std::string(error.what()) + "; see " + full_name(innermost(app)) + " --help");
     }

@@ -1,6 +1,5 @@
 #include "tools/look_command.hpp"
 
-#include <cmath>
 #include <iostream>
 
 #include "io/section_picture.hpp"
@@ -62,16 +61,6 @@ std::string materials_words(const Case& c)
         if (!material.designation.empty()) text += " (" + material.designation + ")";
     }
     return text;
-}
-
-/// Where a wall has too few cells, and what to do.
-std::string thin_words(const Case& c, const mesh::ThinPlace& place)
-{
-    const double cells = place.thickness / c.section.cell;
-    const double mend = place.thickness * to_mm / cells_across_a_wall;
-    return io::quoted(c.parts[place.part].name) + " is " + decimal(place.thickness * to_mm, 2) +
-           " mm thin at " + place_words(place.at) + ", " + decimal(cells, 1) +
-           " cells across: use cell_mm = " + decimal(std::floor(mend * 100) / 100, 2) + " or less for three";
 }
 
 void print_thin_places(const Case& c, const std::vector<mesh::ThinPlace>& thin)

@@ -25,6 +25,7 @@ using Row = std::array<std::string, columns>;
 
 std::string size_words(const solver::Part& part)
 {
+    if (is_hole_over_feeder(part)) return "";
     const mesh::Box box = mesh::bounding_box(part.shape);
     return decimal((box.x1 - box.x0) * to_mm, 1) + " x " + decimal((box.y1 - box.y0) * to_mm, 1);
 }
@@ -80,7 +81,7 @@ std::string part_table(const solver::Case& c, const mesh::Painting& painting)
     std::vector<Row> rows{{"", "", "", "", "size", "volume", "mass", "cooled", "modulus"},
                           {"", "part", "role", "material", "mm", "cm3", "kg", "cm2", "mm"}};
     for (std::size_t p = 1; p < c.parts.size(); ++p)
-        if (!is_hole_over_feeder(c.parts[p])) rows.push_back(row_of(c, painting, p));
+        rows.push_back(row_of(c, painting, p));
     rows.push_back(sum_row(c, painting));
     std::array<std::size_t, columns> widths{};
     for (const Row& row : rows)

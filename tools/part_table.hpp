@@ -9,7 +9,7 @@
 namespace sandfreeze::tools
 {
 
-/// One line a drawn part: number as in the picture, name, role, material, size, true volume, mass, and for
+/// One line a part: number as in the picture, name, role, material, size, true volume, mass, and for
 /// metal cooling area and modulus; a line of sums over the metal.
 std::string part_table(const solver::Case& c, const mesh::Painting& painting);
 

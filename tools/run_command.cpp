@@ -11,6 +11,7 @@
 #include "tools/findings.hpp"
 #include "tools/machine.hpp"
 #include "tools/progress_line.hpp"
+#include "tools/section_facts.hpp"
 #include "tools/stop_signal.hpp"
 #include "tools/summary_text.hpp"
 
@@ -37,7 +38,10 @@ solver::Answer solve_watched(const CaseSource& source, const RunRequest& request
     };
     solver::Answer answer = solver::solve(source.file.case_, request.solve, watch);
     answer.run.solve_seconds = seconds_since(start);
-    answer.warnings.insert(answer.warnings.begin(), source.file.warnings.begin(), source.file.warnings.end());
+    std::vector<std::string> warnings = source.file.warnings;
+    for (const mesh::ThinPlace& place : thin_places_of(source.file.case_, answer.painting))
+        warnings.push_back(thin_words(source.file.case_, place) + ".");
+    answer.warnings.insert(answer.warnings.begin(), warnings.begin(), warnings.end());
     return answer;
 }
 

@@ -1,8 +1,10 @@
 #include "tools/section_facts.hpp"
 
+#include <cmath>
 #include <variant>
 
 #include "solver/feeding/parts.hpp"
+#include "tools/words.hpp"
 
 namespace sandfreeze::tools
 {
@@ -17,6 +19,16 @@ std::vector<mesh::ThinPlace> thin_places_of(const solver::Case& c, const mesh::P
         return place.part == 0 || is_hole_over_feeder(c.parts[place.part]);
     });
     return places;
+}
+
+std::string thin_words(const solver::Case& c, const mesh::ThinPlace& place)
+{
+    const double cells = place.thickness / c.section.cell;
+    const double mend = place.thickness * 1e3 / cells_across_a_wall;
+    return name_words(c.parts[place.part].name) + " is " + decimal(place.thickness * 1e3, 2) +
+           " mm thin at " + place_words(place.at) + ", " + decimal(cells, 1) +
+           (decimal(cells, 1) == "1" ? " cell" : " cells") +
+           " across: use cell_mm = " + decimal(std::floor(mend * 100) / 100, 2) + " or less for three";
 }
 
 PartFacts facts_of(const solver::Case& c, const mesh::Painting& painting, std::size_t part)

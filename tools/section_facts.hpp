@@ -1,6 +1,7 @@
 #pragma once
 // What can be said of a section before it is solved.
 
+#include <string>
 #include <vector>
 
 #include "mesh/painter.hpp"
@@ -15,6 +16,9 @@ constexpr double cells_across_a_wall = 3;
 /// The thinnest place of each drawn part that has fewer than three cells there, thinnest first. Holes over
 /// open feeders, which nobody drew, do not count.
 std::vector<mesh::ThinPlace> thin_places_of(const solver::Case& c, const mesh::Painting& painting);
+
+/// Where that is, and what to do about it.
+std::string thin_words(const solver::Case& c, const mesh::ThinPlace& place);
 
 /// True measures of one part of the real mould: depth and `multiply` included.
 struct PartFacts {

@@ -9,8 +9,9 @@ namespace sandfreeze::conduction
 namespace
 {
 
-constexpr std::size_t most_frames = 120;    // then every second one goes: 60 to 120 remain
-constexpr double first_spacing = 1.0 / 64;  // s; doubles into 1, 2, 4, … s
+constexpr std::size_t most_snapshots = 120;   // then every second one goes: 60 to 120 remain
+constexpr double first_spacing = 1.0 / 1024;  // s; doubles into …, 1, 2, 4, … s
+constexpr std::size_t frames_wanted = 60;     // after the first, evenly spaced to the end
 
 struct Bounds {
     float low;
@@ -72,14 +73,38 @@ void FrameStore::add_due(std::vector<float> enthalpy)
     times_.push_back(next_due());
     enthalpies_.push_back(std::move(enthalpy));
     ++next_;
-    if (!spacing_is_fixed_ && times_.size() > most_frames) thin_out();
+    if (!spacing_is_fixed_ && times_.size() > most_snapshots) thin_out();
 }
 
 void FrameStore::add_last(double time, std::vector<float> enthalpy)
 {
-    if (!times_.empty() && time - times_.back() < 1e-9 * time) return;
-    times_.push_back(time);
-    enthalpies_.push_back(std::move(enthalpy));
+    if (times_.empty() || time - times_.back() >= 1e-9 * time) {
+        times_.push_back(time);
+        enthalpies_.push_back(std::move(enthalpy));
+    }
+    if (!spacing_is_fixed_ && times_.size() > 2) space_evenly(time);
+}
+
+void FrameStore::space_evenly(double end)
+{
+    std::vector<double> times;
+    std::vector<std::vector<float>> enthalpies;
+    std::size_t after = 1;  // the snapshot at or after the frame
+    for (std::size_t k = 0; k <= frames_wanted; ++k) {
+        const double time = end * static_cast<double>(k) / frames_wanted;
+        while (after + 1 < times_.size() && times_[after] < time)
+            ++after;
+        const double share =
+            std::clamp((time - times_[after - 1]) / (times_[after] - times_[after - 1]), 0.0, 1.0);
+        std::vector<float> between(enthalpies_[after].size());
+        for (std::size_t c = 0; c < between.size(); ++c)
+            between[c] =
+                std::lerp(enthalpies_[after - 1][c], enthalpies_[after][c], static_cast<float>(share));
+        times.push_back(time);
+        enthalpies.push_back(std::move(between));
+    }
+    times_ = std::move(times);
+    enthalpies_ = std::move(enthalpies);
 }
 
 void FrameStore::thin_out()

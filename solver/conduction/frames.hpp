@@ -23,8 +23,9 @@ struct CellPicture {
     bool is_merged() const { return cells.size() < cells.cell_of_voxel.size(); }
 };
 
-/// Enthalpies of all cells at some times. Between equally spaced times the spacing doubles whenever there are
-/// more frames than wanted, unless the spacing was asked for.
+/// Enthalpies of all cells at some times: those asked for, or 60 evenly spaced ones after the start. How long
+/// metal takes is not known beforehand, so snapshots are taken at a spacing that doubles whenever there are
+/// many, and the frames lie on straight lines between them.
 class FrameStore : public solver::FrameSource
 {
 public:
@@ -34,7 +35,7 @@ public:
     double next_due() const { return static_cast<double>(next_) * spacing_; }
     /// Adds the snapshot at next_due(); enthalpies in mesh-cell order.
     void add_due(std::vector<float> enthalpy);
-    /// Adds a snapshot at the very end, unless one is there.
+    /// Adds a snapshot at the very end, unless one is there, and settles the frames.
     void add_last(double time, std::vector<float> enthalpy);
 
     std::size_t count() const override { return times_.size(); }
@@ -44,6 +45,7 @@ public:
 
 private:
     void thin_out();
+    void space_evenly(double end);
 
     std::shared_ptr<const CellPicture> picture_;
     LikeNeighbours neighbours_;

@@ -71,6 +71,9 @@ class ExitCodes(ProgramTest):
         self.assert_refused(2, "where to put the answer? Name a folder with -o: sandfreeze run CASE.toml -o DIR",
                             "run", case)
 
+    def test_an_option_without_its_value(self):
+        self.assert_refused(2, "-o needs a value after it", "run", "x.toml", "-o")
+
     def test_threads_out_of_range(self):
         case = self.write_case()
         for threads in ("0", "-1", "257", "two"):

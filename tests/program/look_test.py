@@ -59,8 +59,10 @@ class Look(ProgramTest):
         case = self.write_case(SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 4] }", 1))
         done = self.assert_runs("look", case, cwd=self.folder)
         text = " ".join(done.stdout.split())
-        self.assertRegex(text, r'"bar" is 4 mm thin at x [-\d.]+, y [-\d.]+ mm, 2 cells across: '
+        self.assertRegex(text, r"'bar' is 4 mm thin at x [-\d.]+, y [-\d.]+ mm, 2 cells across: "
                                r"use cell_mm = 1\.33 or less for three")
+        self.assert_runs("run", case, "-o", self.folder / "a")
+        self.assertTrue(summary_of(self.folder / "a")["warnings"][0].startswith("'bar' is 4 mm thin at"))
         thick = self.write_case(name="thick.toml")
         self.assertIn("Every wall has three cells or more across.",
                       self.assert_runs("look", thick, cwd=self.folder).stdout)

@@ -116,7 +116,7 @@ inline solver::Case bar(std::vector<materials::Material> materials, const std::v
 /// Conduction alone, in double precision on plain voxels unless asked otherwise.
 inline conduction::Outcome conduct(const solver::Case& c, double strictness = 1,
                                    solver::Cells cells = solver::Cells::plain,
-                                   solver::Precision precision = solver::Precision::double_)
+                                   solver::Precision precision = solver::Precision::full)
 {
     solver::SolveOptions options;
     options.threads = 1;

@@ -274,4 +274,13 @@ TEST_CASE("case file: line ends of Windows and a byte order mark do not matter")
     CHECK(problems_of(text).empty());
 }
 
+TEST_CASE("case file: a box of the program's own begins at a whole number of cells: walls keep their place")
+{
+    std::string text = without_box();
+    text.replace(text.find("depth_mm = 50"), 13, "sand_margin_mm = 11");  // 2 mm cells
+    const mesh::Box box = read(text).section.box;
+    CHECK(box.x0 == doctest::Approx(0.008));
+    CHECK(box.y0 == doctest::Approx(-0.002));
+}
+
 }  // namespace sandfreeze::io::testing
