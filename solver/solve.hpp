@@ -18,8 +18,8 @@ public:
 };
 
 enum class Precision { single, full };  ///< of the increments; the heat content is always double
-enum class Cells { merged, plain };        ///< plain: one cell a voxel, the reference for merging
-enum class Outlines { drawn, voxels };     ///< how long contacts are: as drawn, or as the faces of voxels
+enum class Cells { merged, plain };     ///< plain: one cell a voxel, the reference for merging
+enum class Outlines { drawn, voxels };  ///< how long contacts are: as drawn, or as the faces of voxels
 enum class ChillTest { run, skip };
 
 struct SolveOptions {
