@@ -174,7 +174,7 @@ void report_chills(const Case& c, const std::vector<conduction::ChillRecord>& re
         if (!r.verdict) r.because = "The test against mould in the chill's place was not run.";
         answer.chills.push_back(std::move(r));
     }
-    if (stopped) answer.warnings.push_back("The run was stopped before every chill was tested.");
+    if (stopped) answer.warnings.emplace_back("The run was stopped before every chill was tested.");
 }
 
 /// While a solve is judged, infinity stands for times after its end.

@@ -11,11 +11,11 @@ namespace
 
 // Bytes of the processor's own vectors: a slice is worked on in as many pieces as its 16 rows fill.
 #if defined(__AVX512F__)
-constexpr int vector_bytes = 64;
+enum : int { vector_bytes = 64 };
 #elif defined(__AVX__)
-constexpr int vector_bytes = 32;
+enum : int { vector_bytes = 32 };
 #else
-constexpr int vector_bytes = 16;
+enum : int { vector_bytes = 16 };
 #endif
 
 template <class Real>

@@ -12,8 +12,8 @@ namespace
 
 /// One slot of a slice while it is being laid out: for each row a neighbour, or none.
 struct Slot {
-    std::array<std::int32_t, lanes> cell;
-    std::array<std::int32_t, lanes> link;
+    std::array<std::int32_t, lanes> cell{};
+    std::array<std::int32_t, lanes> link{};
 
     Slot()
     {

@@ -129,7 +129,7 @@ Stepper<Real>::Arrays::Arrays(const Network& n, const std::vector<PropertyTable>
                               std::span<const double> enthalpy)
 {
     // One slice more than there are cells: padding rows of the interface write there.
-    const auto size = static_cast<std::size_t>(n.cells + lanes);
+    const auto size = static_cast<std::size_t>(n.cells) + lanes;
     for (Array* a :
          {&increment[0], &increment[1], &increment[2], &start, &end, &start_rate, &end_rate, &source, &trend,
           &temperature, &stage_a, &stage_b, &inverse_volume, &edge_conductance, &edge_heat})
