@@ -7,6 +7,7 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "mesh/face_sums.hpp"
 #include "mesh/merge_blocks.hpp"
 
 namespace sandfreeze::mesh
@@ -26,85 +27,6 @@ void for_each_inner_face(const Grid& grid, F f)
         }
 }
 
-/// A voxel face: its area and the share of it that is outline as drawn.
-struct Piece {
-    double area = 0;  ///< [m2]
-    double share = 1;
-};
-
-/// Sums faces of the same pair of cells. Rows are kept by the lower cell number; a cell has few neighbours.
-class FaceSums
-{
-public:
-    FaceSums(const Grid& grid, const std::vector<std::int32_t>& cell_of_voxel, std::size_t cells)
-        : start_(cells + 1, 0)
-    {
-        for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int, int, bool) {
-            const std::int32_t a = cell_of_voxel[q];
-            const std::int32_t b = cell_of_voxel[r];
-            if (a != b) ++start_[static_cast<std::size_t>(std::min(a, b)) + 1];
-        });
-        std::partial_sum(start_.begin(), start_.end(), start_.begin());
-        used_.assign(cells, 0);
-        sums_.resize(start_.back());
-    }
-
-    void add(std::int32_t a, std::int32_t b, Piece piece, double distance_a, double distance_b)
-    {
-        if (a > b) {
-            std::swap(a, b);
-            std::swap(distance_a, distance_b);
-        }
-        Sum& s = find(a, b);
-        s.area += piece.area;
-        s.contact_area += piece.area * piece.share;
-        s.conductance += piece.area / (distance_a + distance_b);
-        s.moment_a += piece.area * distance_a;
-        s.moment_b += piece.area * distance_b;
-    }
-
-    /// One face a pair. Its length is that of the parallel connection of its parts, shared out by the mean
-    /// distances.
-    std::vector<Face> faces() const
-    {
-        std::vector<Face> out;
-        out.reserve(sums_.size());
-        for (std::size_t a = 0; a < used_.size(); ++a)
-            for (std::size_t k = start_[a]; k < start_[a] + used_[a]; ++k) {
-                const Sum& s = sums_[k];
-                const double length = s.area / s.conductance;
-                const double share = s.moment_a / (s.moment_a + s.moment_b);
-                out.push_back({static_cast<std::int32_t>(a), s.other, s.area, s.contact_area, length * share,
-                               length * (1 - share)});
-            }
-        return out;
-    }
-
-private:
-    struct Sum {
-        std::int32_t other = 0;
-        double area = 0;
-        double contact_area = 0;
-        double conductance = 0;
-        double moment_a = 0;
-        double moment_b = 0;
-    };
-
-    Sum& find(std::int32_t a, std::int32_t b)
-    {
-        const auto row = static_cast<std::size_t>(a);
-        for (std::size_t k = start_[row]; k < start_[row] + used_[row]; ++k)
-            if (sums_[k].other == b) return sums_[k];
-        Sum& fresh = sums_[start_[row] + used_[row]++];
-        fresh.other = b;
-        return fresh;
-    }
-
-    std::vector<std::size_t> start_;
-    std::vector<std::uint32_t> used_;
-    std::vector<Sum> sums_;
-};
-
 void measure_volumes(const Grid& grid, CellMesh& mesh)
 {
     std::vector<double> voxels(mesh.size(), 0.0);
@@ -122,9 +44,21 @@ void measure_volumes(const Grid& grid, CellMesh& mesh)
     }
 }
 
+/// For each cell the number of voxel faces to cells of higher number.
+std::vector<std::size_t> most_neighbours(const Grid& grid, const CellMesh& mesh)
+{
+    std::vector<std::size_t> count(mesh.size(), 0);
+    for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int, int, bool) {
+        const std::int32_t a = mesh.cell_of_voxel[q];
+        const std::int32_t b = mesh.cell_of_voxel[r];
+        if (a != b) ++count[static_cast<std::size_t>(std::min(a, b))];
+    });
+    return count;
+}
+
 void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
 {
-    FaceSums sums(grid, mesh.cell_of_voxel, mesh.size());
+    FaceSums sums(most_neighbours(grid, mesh));
     // A centroid can lie beyond a face of an angular piece; half a voxel is the least that makes sense.
     const auto distance = [&](double from, double to) {
         return std::max(std::abs(to - from), 0.5 * grid.cell);
@@ -140,10 +74,12 @@ void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
         const double share = contact ? voxels.shares->at(i, j, face, voxels.part[q], voxels.part[r]) : 1.0;
         if (along_x) {
             const double plane = grid.x_face(i + 1);
-            sums.add(a, b, {grid.right_face_area(i), share}, distance(ca.x, plane), distance(cb.x, plane));
+            const double area = grid.right_face_area(i);
+            sums.add(a, b, {area, area * share, distance(ca.x, plane), distance(cb.x, plane)});
         } else {
             const double plane = grid.y_face(j + 1);
-            sums.add(a, b, {grid.flat_face_area(i), share}, distance(ca.y, plane), distance(cb.y, plane));
+            const double area = grid.flat_face_area(i);
+            sums.add(a, b, {area, area * share, distance(ca.y, plane), distance(cb.y, plane)});
         }
     });
     mesh.faces = sums.faces();

@@ -32,8 +32,7 @@ struct TableView {
     Real slope_below = 0;
     Real slope_above = 0;
     std::int32_t bins = 0;
-    const Real* temperature = nullptr;  ///< at the start of each bin
-    const Real* rise = nullptr;         ///< across each bin
+    const Real* knots = nullptr;  ///< for each bin the temperature at its start, then the rise across it
 };
 
 /// A group of cells that take their stages together.
@@ -41,7 +40,8 @@ template <class Real>
 struct GroupView {
     std::int32_t first_cell = 0;  ///< cell of row 0 of slice 0
     SliceView<Real> slices;
-    const Real* inverse_volume = nullptr;          ///< cell order, 0 for padding
+    const Real* volume = nullptr;                  ///< [m3], cell order, 0 for padding
+    const Real* inverse_volume = nullptr;          ///< [1/m3], cell order, 0 for padding
     const Real* edge_conductance = nullptr;        ///< to outside the box, by volume [W/K/m3], cell order
     const Real* edge_heat = nullptr;               ///< the same times the outside's temperature [W/m3]
     const std::uint8_t* slice_has_edge = nullptr;  ///< slice order over all cells

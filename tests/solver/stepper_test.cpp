@@ -209,15 +209,15 @@ TEST_CASE("solver: the kernels of every vector width agree to rounding")
     }
     const std::vector<std::uint8_t> has_edge{0, 1, 0, 1, 1};
     const std::vector<std::uint8_t> table_of{0, 1, 1, 0, 1};
-    const std::vector<float> bins{1.0f, 1.2f};
-    const std::vector<float> rises{0.2f, 0.1f};
+    const std::vector<float> knots{1.0f, 0.2f, 1.2f, 0.1f};
     conduction::TableView<float> linear;
     linear.slope_below = 0.5f;
     linear.slope_above = 0.5f;
-    const conduction::TableView<float> bent{1, 1, 1, 3, 1.3f, 1, 2, 2, bins.data(), rises.data()};
+    const conduction::TableView<float> bent{1, 1, 1, 3, 1.3f, 1, 2, 2, knots.data()};
     const std::vector<conduction::TableView<float>> tables{linear, bent};
     const conduction::GroupView<float> group{0,
                                              {start.data(), runs.data(), neighbour.data(), g.data()},
+                                             nullptr,
                                              inverse_volume.data(),
                                              edge_g.data(),
                                              edge_q.data(),
