@@ -18,6 +18,9 @@ Generation::Generation(const solver::Case& c, const Bodies& bodies, mesh::Coarse
     , network_(build_network(c, *cells_, bodies))
     , neighbours_(*cells_)
 {
+    std::vector<std::int32_t> members(cells_->size(), 0);
+    for (const std::int32_t cell : joined_.cell_of_finer)
+        if (++members[static_cast<std::size_t>(cell)] == 2) several_.push_back(cell);
 }
 
 }  // namespace sandfreeze::conduction

@@ -35,10 +35,13 @@ public:
     {
         return network_.place[static_cast<std::size_t>(cell_of(first))];
     }
+    /// Cells joined from several first ones.
+    const std::vector<std::int32_t>& joined_cells() const { return several_; }
     bool is_first() const { return joined_.cell_of_finer.empty(); }
 
 private:
     mesh::Coarsened joined_;
+    std::vector<std::int32_t> several_;
     const mesh::CellMesh* cells_;
     Network network_;
     LikeNeighbours neighbours_;

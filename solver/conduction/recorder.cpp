@@ -59,8 +59,8 @@ constexpr double tenth_left = 0.9;  // solid fraction from which the last tenth 
 
 template <class Real>
 Recorder<Real>::Recorder(const solver::Case& c, const Bodies& bodies, const Generation& generation,
-                         std::shared_ptr<const CellPicture> picture)
-    : frames(std::make_shared<FrameStore>(picture, c.run.frame_every))
+                         std::shared_ptr<const CellPicture> picture, double guessed_end)
+    : frames(std::make_shared<FrameStore>(picture, c.run.frame_every, guessed_end))
     , generation_(&generation)
     , picture_(std::move(picture))
 {
@@ -228,11 +228,42 @@ std::vector<float> Recorder<Real>::snapshot(const StepView<Real>& step, double t
         if (cell >= 0)
             of_cell[static_cast<std::size_t>(cell)] = static_cast<float>(cubic_of(step, placed)(u));
     }
-    if (generation_->is_first()) return of_cell;
-    std::vector<float> enthalpy(picture_->cells.size());
-    for (std::size_t c = 0; c < enthalpy.size(); ++c)
-        enthalpy[c] = of_cell[static_cast<std::size_t>(generation_->cell_of(static_cast<std::int32_t>(c)))];
-    return enthalpy;
+    return generation_->is_first() ? of_cell : on_first_cells(of_cell);
+}
+
+/// Spreads what joined cells hold onto the first cells, by its slope over their neighbours and within what
+/// these hold.
+template <class Real>
+std::vector<float> Recorder<Real>::on_first_cells(const std::vector<float>& of_cell) const
+{
+    struct Trend {
+        Slope slope;
+        float low = 0;
+        float high = 0;
+    };
+    std::vector<Trend> trend(of_cell.size());
+    for (std::size_t g = 0; g < trend.size(); ++g)
+        trend[g].low = trend[g].high = of_cell[g];
+    const auto value = [&](std::int32_t g) {
+        return static_cast<double>(of_cell[static_cast<std::size_t>(g)]);
+    };
+    for (const std::int32_t g : generation_->joined_cells()) {
+        Trend& t = trend[static_cast<std::size_t>(g)];
+        t.slope = generation_->neighbours().slope(g, value);
+        for (const std::int32_t other : generation_->neighbours().of(g)) {
+            t.low = std::min(t.low, of_cell[static_cast<std::size_t>(other)]);
+            t.high = std::max(t.high, of_cell[static_cast<std::size_t>(other)]);
+        }
+    }
+    std::vector<float> first(picture_->cells.size());
+    for (std::size_t c = 0; c < first.size(); ++c) {
+        const auto g = static_cast<std::size_t>(generation_->cell_of(static_cast<std::int32_t>(c)));
+        const mesh::Centroid& here = picture_->cells.centroid[c];
+        const mesh::Centroid& middle = generation_->cells().centroid[g];
+        const double rise = trend[g].slope.x * (here.x - middle.x) + trend[g].slope.y * (here.y - middle.y);
+        first[c] = std::clamp(of_cell[g] + static_cast<float>(rise), trend[g].low, trend[g].high);
+    }
+    return first;
 }
 
 template <class Real>

@@ -42,7 +42,7 @@ class Recorder
 {
 public:
     Recorder(const solver::Case& c, const Bodies& bodies, const Generation& generation,
-             std::shared_ptr<const CellPicture> picture);
+             std::shared_ptr<const CellPicture> picture, double guessed_end);
 
     /// To be called at the start and after every accepted step.
     void start(const Stepper<Real>& stepper);
@@ -81,6 +81,7 @@ private:
     void take_frames(const StepView<Real>& step);
     void read_probes(const Stepper<Real>& stepper);
     void read_chills(const Stepper<Real>& stepper);
+    std::vector<float> on_first_cells(const std::vector<float>& of_cell) const;
     std::vector<float> snapshot(const StepView<Real>& step, double time) const;
 
     void watch_chill_cells();
