@@ -169,7 +169,7 @@ public:
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
               StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0}, measure_))
-        , recorder_(c, bodies, *generation_, picture, c.run.end.value_or(time_scale_))
+        , recorder_(c, bodies, *generation_, picture, c.run.end.value_or(4 * time_scale_))
         , pace_(time_scale_, options.strictness)
     {
         if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);

@@ -8,7 +8,7 @@ namespace
 {
 
 constexpr std::size_t most_snapshots = 120;  // then every second one goes: 60 to 120 remain
-constexpr double snapshots_guessed = 200;    // until the guessed end
+constexpr double snapshots_guessed = 150;    // until the guessed end
 constexpr std::size_t frames_wanted = 60;    // after the first, evenly spaced to the end
 
 }  // namespace

@@ -2,8 +2,8 @@
 // The innermost loops, built once for each vector width and chosen when the program runs.
 //
 // Cells are kept in slices of 16 rows. A slice's neighbours are stored slot by slot: slot s of row r sits at
-// (start + s) 16 + r. In the first slots of a slice the 16 neighbours are consecutive cells and are read by
-// one load.
+// (start + s) 16 + r. In the first slots of a slice, the runs, the 16 neighbours are consecutive cells, of which
+// only the first is looked up.
 
 #include <cstdint>
 
@@ -17,7 +17,8 @@ template <class Real>
 struct SliceView {
     const std::int32_t* start = nullptr;  ///< first slot of each slice; one more than slices
     const std::int32_t* runs = nullptr;   ///< slots at the front of each slice with consecutive neighbours
-    const std::int32_t* neighbour = nullptr;  ///< cell at the other side
+    const std::int32_t* run_start = nullptr;  ///< of each slot that is a run, the neighbour of row 0
+    const std::int32_t* neighbour = nullptr;  ///< cell at the other side, for slots that are no runs
     const Real* conductance = nullptr;        ///< [W/K]; 0 for padding
 };
 

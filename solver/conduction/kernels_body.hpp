@@ -114,7 +114,7 @@ template <class Real>
     Value<Real> sum = all(Real(0));
     for (; slot < runs_end; ++slot) {
         const std::int32_t at = slot * lanes + piece;
-        sum += load(s.conductance + at) * (load(temperature + s.neighbour[at]) - here);
+        sum += load(s.conductance + at) * (load(temperature + s.run_start[slot] + piece) - here);
     }
     for (; slot < end; ++slot) {
         const std::int32_t at = slot * lanes + piece;

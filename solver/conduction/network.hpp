@@ -17,6 +17,7 @@ struct Slices {
     std::vector<std::int32_t> rows;  ///< cell of each row, -1 for padding
     std::vector<std::int32_t> start;
     std::vector<std::int32_t> runs;
+    std::vector<std::int32_t> run_start;
     std::vector<std::int32_t> neighbour;
 
     std::int32_t count() const { return static_cast<std::int32_t>(rows.size() / 16); }

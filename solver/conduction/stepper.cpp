@@ -145,7 +145,7 @@ GroupView<Real> Stepper<Real>::Arrays::group(const Network& n, bool quick) const
     GroupView<Real> g;
     const Slices& s = quick ? n.quick : n.slow;
     g.first_cell = quick ? n.slow_cells : 0;
-    g.slices = {s.start.data(), s.runs.data(), s.neighbour.data(),
+    g.slices = {s.start.data(), s.runs.data(), s.run_start.data(), s.neighbour.data(),
                 conductances.data() + (quick ? n.quick_store : n.slow_store)};
     g.volume = volume.data();
     g.inverse_volume = inverse_volume.data();
@@ -161,7 +161,7 @@ template <class Real>
 InterfaceView<Real> Stepper<Real>::Arrays::interface(const Network& n) const
 {
     const Slices& s = n.interface;
-    return {{s.start.data(), s.runs.data(), s.neighbour.data(), conductances.data() + n.interface_store},
+    return {{s.start.data(), s.runs.data(), s.run_start.data(), s.neighbour.data(), conductances.data() + n.interface_store},
             interface_row.data(),
             start_heat.data(),
             response.data(),

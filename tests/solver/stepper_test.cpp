@@ -189,13 +189,16 @@ TEST_CASE("solver: the kernels of every vector width agree to rounding")
     constexpr int n = slices * conduction::lanes;
     std::vector<std::int32_t> start{0};
     std::vector<std::int32_t> runs;
+    std::vector<std::int32_t> run_start;
     std::vector<std::int32_t> neighbour;
     for (int s = 0; s < slices; ++s) {
         runs.push_back(s > 0 ? 1 : 0);
-        for (int slot = 0; slot < 3; ++slot)
+        for (int slot = 0; slot < 3; ++slot) {
+            run_start.push_back(slot == 0 ? (s - 1) * conduction::lanes : -1);
             for (int l = 0; l < conduction::lanes; ++l)
                 neighbour.push_back(slot == 0 && s > 0 ? (s - 1) * conduction::lanes + l
                                                        : static_cast<int>(random() % n));
+        }
         start.push_back(static_cast<std::int32_t>(neighbour.size()) / conduction::lanes);
     }
     std::vector<float> g(neighbour.size()), inverse_volume(n), edge_g(n), edge_q(n), h(n), rate(n), t(n),
@@ -216,7 +219,7 @@ TEST_CASE("solver: the kernels of every vector width agree to rounding")
     const conduction::TableView<float> bent{1, 1, 1, 3, 1.3f, 1, 2, 2, knots.data()};
     const std::vector<conduction::TableView<float>> tables{linear, bent};
     const conduction::GroupView<float> group{0,
-                                             {start.data(), runs.data(), neighbour.data(), g.data()},
+                                             {start.data(), runs.data(), run_start.data(), neighbour.data(), g.data()},
                                              nullptr,
                                              inverse_volume.data(),
                                              edge_g.data(),
