@@ -158,7 +158,8 @@ class Solve
 {
 public:
     Solve(const solver::Case& c, const Bodies& bodies, const std::vector<PropertyTable>& tables,
-          const std::shared_ptr<const CellPicture>& picture, const solver::SolveOptions& options)
+          const std::shared_ptr<const CellPicture>& picture, const solver::SolveOptions& options,
+          const Purpose& purpose)
         : case_(c)
         , bodies_(bodies)
         , tables_(tables)
@@ -169,7 +170,7 @@ public:
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
               StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0}, measure_))
-        , recorder_(c, bodies, *generation_, picture, c.run.end.value_or(4 * time_scale_))
+        , recorder_(c, bodies, *generation_, picture, purpose, c.run.end.value_or(4 * time_scale_))
         , pace_(time_scale_, options.strictness)
     {
         if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);
@@ -334,28 +335,38 @@ void make_fields(const CellPicture& picture, const MarkTimes& marks, solver::Vox
     }
 }
 
+void make_freeze_times(const CellPicture& picture, const MarkTimes& marks, solver::VoxelFields& fields)
+{
+    fields.freezes.resize(picture.grid.size());
+    spread_times(picture, LikeNeighbours(picture.cells), marks.of(Mark::freezes), fields.freezes);
+}
+
 template <class Real>
 Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                   const StepWatcher& watcher)
+                   const StepWatcher& watcher, const Purpose& purpose)
 {
     const Bodies bodies = find_bodies(c);
     const std::vector<PropertyTable> tables = make_tables(c);
     const auto picture = make_picture(c, painting, bodies, tables, options);
-    Solve<Real> solve(c, bodies, tables, picture, options);
+    Solve<Real> solve(c, bodies, tables, picture, options, purpose);
     Outcome out;
     out.cells = picture->cells.size();
     with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
-    make_fields(*picture, solve.marks_, out.fields);
+    if (purpose.extent == Purpose::Extent::whole_answer)
+        make_fields(*picture, solve.marks_, out.fields);
+    else
+        make_freeze_times(*picture, solve.marks_, out.fields);
     return out;
 }
 
 }  // namespace
 
 Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                const StepWatcher& watcher)
+                const StepWatcher& watcher, const Purpose& purpose)
 {
-    return options.precision == solver::Precision::single ? conduct_in<float>(c, painting, options, watcher)
-                                                          : conduct_in<double>(c, painting, options, watcher);
+    return options.precision == solver::Precision::single
+               ? conduct_in<float>(c, painting, options, watcher, purpose)
+               : conduct_in<double>(c, painting, options, watcher, purpose);
 }
 
 }  // namespace sandfreeze::conduction

@@ -2,8 +2,8 @@
 // The innermost loops, built once for each vector width and chosen when the program runs.
 //
 // Cells are kept in slices of 16 rows. A slice's neighbours are stored slot by slot: slot s of row r sits at
-// (start + s) 16 + r. In the first slots of a slice, the runs, the 16 neighbours are consecutive cells, of which
-// only the first is looked up.
+// (start + s) 16 + r. In the first slots of a slice, the runs, the 16 neighbours are consecutive cells, of
+// which only the first is looked up.
 
 #include <cstdint>
 

@@ -161,7 +161,8 @@ template <class Real>
 InterfaceView<Real> Stepper<Real>::Arrays::interface(const Network& n) const
 {
     const Slices& s = n.interface;
-    return {{s.start.data(), s.runs.data(), s.run_start.data(), s.neighbour.data(), conductances.data() + n.interface_store},
+    return {{s.start.data(), s.runs.data(), s.run_start.data(), s.neighbour.data(),
+             conductances.data() + n.interface_store},
             interface_row.data(),
             start_heat.data(),
             response.data(),
