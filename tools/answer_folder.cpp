@@ -138,7 +138,7 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
 {
     const solver::Case& c = source.file.case_;
     io::write_section_picture(folder_ / "section.png", c, answer.painting,
-                              thin_places_of(c, answer.painting));
+                              thin_places_of(c, answer.painting, answer.run.finer));
     io::write_map_picture(folder_ / "freeze_time.png", "Time until solid", "s", c, answer.painting,
                           answer.fields.freezes);
     const bool unfed = has_unfed_metal(answer);
