@@ -64,10 +64,21 @@ Json list(const Items& items, Write write)
     return out;
 }
 
+Json finer_cells_of(const std::optional<solver::FinerVoxels>& finer)
+{
+    if (!finer) return nullptr;
+    return {{"cell_mm", converted(finer->voxel, to_mm)},
+            {"for_part", finer->part},
+            {"at_mm", position(finer->at)},
+            {"thickness_mm", converted(finer->thickness, to_mm)},
+            {"because", finer->because}};
+}
+
 Json run_of(const solver::RunReport& run)
 {
     return {{"voxels", run.voxels},
             {"cells", run.cells},
+            {"finer_cells", finer_cells_of(run.finer)},
             {"steps", run.steps},
             {"wall_s", number(run.wall_seconds)},
             {"solve_s", number(run.solve_seconds)},

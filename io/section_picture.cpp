@@ -194,8 +194,7 @@ void draw_probe(const Canvas& canvas, double x, double y)
 }
 
 /// What the marks mean, in one line.
-void draw_notes(const Canvas& canvas, const Sheet& sheet, const mesh::Grid& grid, std::size_t thin,
-                std::size_t probes)
+void draw_notes(const Canvas& canvas, const Sheet& sheet, std::size_t thin, std::size_t probes)
 {
     const Lettering letters{12, Weight::normal, Align::left, ink};
     double x = margin + 14;
@@ -203,8 +202,7 @@ void draw_notes(const Canvas& canvas, const Sheet& sheet, const mesh::Grid& grid
     if (thin > 0) {
         draw_thin_place(canvas, x, y);
         const std::string words =
-            fmt::format("thinner than three cells ({} mm): {} {}", tick_text(3 * grid.cell * mm), thin,
-                        thin == 1 ? "part" : "parts");
+            fmt::format("too thin for the cells: {} {}", thin, thin == 1 ? "part" : "parts");
         canvas.text(x + 18, y + 4, words, letters);
         x += canvas.text_width(words, letters) + 60;
     }
@@ -253,7 +251,7 @@ void write_section_picture(const std::filesystem::path& png, const solver::Case&
         labels.place_beside(sheet.plot.x(probe.at.x), sheet.plot.y(probe.at.y), probe.name, 11);
     }
     draw_legend(canvas, entries, sheet.legend, sheet.legend_left, sheet.legend_top);
-    draw_notes(canvas, sheet, grid, thin.size(), c.probes.size());
+    draw_notes(canvas, sheet, thin.size(), c.probes.size());
     canvas.save(png);
 }
 

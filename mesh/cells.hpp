@@ -43,10 +43,11 @@ struct CellMesh {
     std::vector<double> volume;       ///< [m3], cell order
     std::vector<Centroid> centroid;   ///< [m], cell order
     std::vector<BodyId> body;         ///< cell order
-    std::vector<std::uint8_t> level;  ///< log2 of the block size a cell was merged from, in voxels
+    double voxel = 0;                 ///< size of the voxels that were merged [m]
+    std::vector<std::uint8_t> level;  ///< log2 of the block size a cell was merged from, in those voxels
     std::vector<Face> faces;          ///< one a pair of touching cells; a < b
     std::vector<EdgeFace> edges;
-    std::vector<std::int32_t> cell_of_voxel;  ///< grid order
+    std::vector<std::int32_t> cell_of_voxel;  ///< grid order; see also onto_coarser_voxels
 
     std::size_t size() const { return volume.size(); }
 };

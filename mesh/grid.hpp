@@ -13,6 +13,13 @@ namespace sandfreeze::mesh
 /// Index of a part in the painting order; 0 is the mould that fills the box.
 using PartId = std::uint16_t;
 
+/// What a part visibly covers of a voxel that another part owns.
+struct PartialVoxel {
+    std::uint32_t voxel = 0;  ///< flat index, one level
+    PartId part = 0;
+    float share = 0;  ///< of the voxel's area
+};
+
 /// Straight sections are as deep as their level is high; turned ones are full rings around x = 0.
 enum class Symmetry { planar, axisymmetric };
 

@@ -56,6 +56,42 @@ std::vector<std::size_t> most_neighbours(const Grid& grid, const CellMesh& mesh)
     return count;
 }
 
+/// Calls f(neighbour) for the voxels of a body across the faces and corners of a voxel.
+template <class F>
+void for_each_around(const Grid& grid, std::span<const BodyId> body, std::size_t voxel, BodyId wanted, F f)
+{
+    const int i = static_cast<int>(voxel % static_cast<std::size_t>(grid.nx));
+    const int j = static_cast<int>(voxel / static_cast<std::size_t>(grid.nx));
+    for (int y = std::max(j - 1, 0); y <= std::min(j + 1, grid.ny - 1); ++y)
+        for (int x = std::max(i - 1, 0); x <= std::min(i + 1, grid.nx - 1); ++x) {
+            const std::size_t q = grid.index(x, y);
+            if (q != voxel && body[q] == wanted) f(q);
+        }
+}
+
+/// Gives bodies what they cover of voxels that another one owns, so that a slanted wall holds as much metal
+/// as drawn, however its outlines fall between the voxels. All of the body around the voxel share in it:
+/// given to one alone, single voxels' times would scatter.
+void share_out_partial(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
+{
+    const auto volume_of = [&](std::size_t voxel) -> double& {
+        return mesh.volume[static_cast<std::size_t>(mesh.cell_of_voxel[voxel])];
+    };
+    for (const PartialVoxel& p : voxels.partial) {
+        const BodyId body = voxels.body_of_part[p.part];
+        if (body == voxels.body[p.voxel]) continue;
+        int takers = 0;
+        for_each_around(grid, voxels.body, p.voxel, body, [&](std::size_t) { ++takers; });
+        if (takers == 0) continue;  // a sliver that owns nothing around
+        const double volume =
+            static_cast<double>(p.share) *
+            grid.voxel_volume(static_cast<int>(p.voxel % static_cast<std::size_t>(grid.nx)));
+        volume_of(p.voxel) -= volume;
+        for_each_around(grid, voxels.body, p.voxel, body,
+                        [&](std::size_t q) { volume_of(q) += volume / takers; });
+    }
+}
+
 void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
 {
     FaceSums sums(most_neighbours(grid, mesh));
@@ -134,12 +170,14 @@ void require_one_level(const Grid& grid)
 CellMesh measure_cells(const Grid& grid, const VoxelBodies& voxels, Grouping grouping)
 {
     CellMesh mesh;
+    mesh.voxel = grid.cell;
     mesh.volume.assign(grouping.body.size(), 0.0);
     mesh.centroid.assign(grouping.body.size(), {});
     mesh.body = std::move(grouping.body);
     mesh.level = std::move(grouping.level);
     mesh.cell_of_voxel = std::move(grouping.cell_of_voxel);
     measure_volumes(grid, mesh);
+    share_out_partial(grid, voxels, mesh);
     measure_faces(grid, voxels, mesh);
     measure_edges(grid, mesh);
     return mesh;
@@ -148,7 +186,10 @@ CellMesh measure_cells(const Grid& grid, const VoxelBodies& voxels, Grouping gro
 CellMesh merge(const Grid& grid, const VoxelBodies& voxels, std::span<const BodySizes> sizes)
 {
     require_one_level(grid);
-    Grouping grouping = group_into_blocks(grid, voxels.body, allowed_levels(grid, voxels.body, sizes));
+    std::vector<std::uint8_t> allowed = allowed_levels(grid, voxels.body, sizes);
+    for (std::size_t q = 0; q < voxels.most_level.size(); ++q)
+        allowed[q] = std::min(allowed[q], voxels.most_level[q]);
+    Grouping grouping = group_into_blocks(grid, voxels.body, allowed);
     join_slivers(grid, grouping);
     return measure_cells(grid, voxels, std::move(grouping));
 }

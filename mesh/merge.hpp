@@ -36,9 +36,13 @@ struct BodySizes {
 
 /// Voxels as they are to be merged.
 struct VoxelBodies {
-    std::span<const BodyId> body;           ///< of each voxel, grid order
-    std::span<const PartId> part;           ///< of each voxel, grid order; used with `shares` alone
-    const OutlineShares* shares = nullptr;  ///< null: contacts are as long as the voxels' faces
+    std::span<const BodyId> body;             ///< of each voxel, grid order
+    std::span<const PartId> part;             ///< of each voxel, grid order; used with `shares` alone
+    const OutlineShares* shares = nullptr;    ///< null: contacts are as long as the voxels' faces
+    std::span<const PartialVoxel> partial{};  ///< none: bodies hold whole voxels
+    std::span<const std::uint8_t>
+        most_level{};  ///< caps on log2 of the block size, grid order; none: the law alone
+    std::span<const BodyId> body_of_part{};  ///< used with `partial` alone
 };
 
 /// Merges voxels of one body into aligned square blocks of 1, 2, 4, … voxels, as large as `sizes` (one a

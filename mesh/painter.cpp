@@ -85,10 +85,14 @@ Painting paint(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryP
     visit_outlines(grid, shapes, visitor);
     visitor.rows.finish();
 
-    Painting painting{grid, {}, visitor.measures.take(), std::move(visitor.shares)};
+    Painting painting;
+    painting.grid = grid;
+    painting.measures = visitor.measures.take();
+    painting.outline_shares = std::move(visitor.shares);
     const auto levels = grid.level_heights.size();
     for (std::size_t p = 0; p < painting.measures.size(); ++p)
         painting.measures[p].voxels = visitor.rows.voxels_of_part()[p] * levels;
+    painting.partial = visitor.rows.take_partial();
     painting.part_of_voxel = visitor.rows.take();
     painting.outline_shares.finish(painting.part_of_voxel);
     // shapes reach through all levels

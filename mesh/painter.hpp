@@ -1,6 +1,7 @@
 #pragma once
 // Lays parts onto voxels: who owns each voxel, and the true volumes and cooling areas behind it.
 
+#include <memory>
 #include <span>
 #include <string>
 #include <vector>
@@ -42,9 +43,11 @@ struct ThinPlace {
 
 struct Painting {
     Grid grid;
-    std::vector<PartId> part_of_voxel;  ///< owner of each voxel, grid order
-    std::vector<PartMeasure> measures;  ///< one a part, the mould first
-    OutlineShares outline_shares;       ///< how long outlines are as drawn, against their voxels' faces
+    std::vector<PartId> part_of_voxel;      ///< owner of each voxel, grid order
+    std::vector<PartialVoxel> partial;      ///< what is not its owner's of voxels on outlines, of one level
+    std::vector<PartMeasure> measures;      ///< one a part, the mould first
+    OutlineShares outline_shares;           ///< how long outlines are as drawn, against their voxels' faces
+    std::shared_ptr<const Painting> finer;  ///< the same on split voxels, see refined.hpp; mostly none
 };
 
 /// Paints the shapes onto the grid.

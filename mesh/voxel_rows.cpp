@@ -61,7 +61,20 @@ void VoxelRows::repeat(int rows)
     for (std::size_t e = 0; e + 1 < breaks_.size(); ++e)
         counts_[*(done - nx + breaks_[e])] +=
             static_cast<std::size_t>(breaks_[e + 1] - breaks_[e]) * static_cast<std::size_t>(rows);
+    repeat_partial(rows);
     row_ += rows;
+}
+
+/// Copies those of the last resolved row to the rows after it.
+void VoxelRows::repeat_partial(int rows)
+{
+    const std::size_t end = partial_.size();
+    for (int r = 1; r <= rows; ++r)
+        for (std::size_t p = partial_before_row_; p < end; ++p) {
+            PartialVoxel copy = partial_[p];
+            copy.voxel += static_cast<std::uint32_t>(r * grid_.nx);
+            partial_.push_back(copy);
+        }
 }
 
 int VoxelRows::column_of(double x) const
@@ -166,6 +179,7 @@ void VoxelRows::resolve()
 {
     share_out();
     PartId* row = owners_.data() + grid_.index(0, row_);
+    partial_before_row_ = partial_.size();
     std::size_t first = 0;
     while (first < shares_.size()) {
         std::size_t last = first;
@@ -174,7 +188,9 @@ void VoxelRows::resolve()
             ++last;
         const int begin = breaks_[range];
         const int end = breaks_[range + 1];
-        const PartId owner = owner_of(std::span(shares_).subspan(first, last - first), begin);
+        const auto shares = std::span<const Share>(shares_).subspan(first, last - first);
+        const PartId owner = owner_of(shares, begin);
+        note_partial(shares, begin, end, owner);
         std::fill(row + begin, row + end, owner);
         counts_[owner] += static_cast<std::size_t>(end - begin);
         first = last;
@@ -183,6 +199,17 @@ void VoxelRows::resolve()
     runs_.clear();
     stretches_.clear();
     borders_.clear();
+}
+
+void VoxelRows::note_partial(std::span<const Share> shares, int begin, int end, PartId owner)
+{
+    const double whole = grid_.cell * grid_.cell;
+    for (const Share& s : shares) {
+        if (s.part == owner || s.area < same_share * whole) continue;
+        for (int i = begin; i < end; ++i)
+            partial_.push_back({static_cast<std::uint32_t>(grid_.index(i, row_)), s.part,
+                                static_cast<float>(s.area / whole)});
+    }
 }
 
 PartId VoxelRows::owner_of(std::span<const Share> shares, int column) const

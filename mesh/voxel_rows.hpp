@@ -26,6 +26,8 @@ public:
     const std::vector<std::size_t>& voxels_of_part() const { return counts_; }
     /// Owners of one level, grid order.
     std::vector<PartId> take() { return std::move(owners_); }
+    /// What parts cover of voxels that they don't own, row by row.
+    std::vector<PartialVoxel> take_partial() { return std::move(partial_); }
 
 private:
     /// Columns [begin, end) of the row in which a part covers the same area per voxel [m2].
@@ -64,7 +66,9 @@ private:
     void share_out();
     PartId owner_of(std::span<const Share> shares, int column) const;
     PartId owner_beside_centre(int column) const;
+    void note_partial(std::span<const Share> shares, int begin, int end, PartId owner);
     void repeat(int rows);
+    void repeat_partial(int rows);
 
     const Grid grid_;
     OwnerRule rule_;
@@ -77,6 +81,8 @@ private:
     std::vector<int> breaks_;  ///< ranges of columns lie between them
     std::vector<Share> shares_;
     std::vector<PartId> owners_;
+    std::vector<PartialVoxel> partial_;
+    std::size_t partial_before_row_ = 0;  ///< how many there were before the last resolved row
     std::vector<std::size_t> counts_;
 };
 

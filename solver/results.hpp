@@ -46,9 +46,20 @@ struct CoolingCurve {
     std::vector<double> solid_fraction;  ///< NaN outside metal
 };
 
+/// Finer voxels than the case's, taken because some part is too narrow for those.
+struct FinerVoxels {
+    int split = 2;         ///< each voxel into split × split
+    double voxel = 0;      ///< size of the fine ones [m]
+    std::string part;      ///< the thinnest that asked for them
+    mesh::Point at;        ///< its thinnest place
+    double thickness = 0;  ///< there [m]
+    std::string because;   ///< all of this in a caster's words
+};
+
 struct RunReport {
     std::size_t voxels = 0;
-    std::size_t cells = 0;  ///< merged from the voxels
+    std::optional<FinerVoxels> finer;  ///< what cells were merged from, where not from `voxels`
+    std::size_t cells = 0;             ///< merged from the voxels
     std::size_t steps = 0;
     double solve_seconds = 0;  ///< filled by whoever has a clock
     double wall_seconds = 0;

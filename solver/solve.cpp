@@ -7,40 +7,13 @@
 #include <string>
 #include <thread>
 
+#include "mesh/refined.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
 #include "solver/side_by_side.hpp"
 
 namespace sandfreeze::solver
 {
-namespace
-{
-
-mesh::Grid grid_of(const Section& s)
-{
-    mesh::Grid grid;
-    grid.cell = s.cell;
-    grid.x0 = s.box.x0;
-    grid.y0 = s.box.y0;
-    grid.nx = static_cast<int>(std::lround((s.box.x1 - s.box.x0) / s.cell));
-    grid.ny = static_cast<int>(std::lround((s.box.y1 - s.box.y0) / s.cell));
-    grid.symmetry = s.view == View::planar ? mesh::Symmetry::planar : mesh::Symmetry::axisymmetric;
-    return grid;
-}
-
-}  // namespace
-
-mesh::Painting paint_section(const Case& c)
-{
-    std::vector<mesh::PaintedShape> shapes;
-    for (std::size_t p = 1; p < c.parts.size(); ++p)
-        shapes.push_back({c.parts[p].shape, is_poured(c.parts[p].role)});
-    const auto insulated = [](const Edge& e) { return e.kind == Edge::Kind::insulated; };
-    return mesh::paint(grid_of(c.section), shapes,
-                       {insulated(c.edges.left), insulated(c.edges.right), insulated(c.edges.bottom),
-                        insulated(c.edges.top)});
-}
-
 namespace
 {
 
@@ -109,6 +82,41 @@ void warn_of_ending(conduction::Ending ending, double end, std::vector<std::stri
         warnings.push_back(
             "Metal stays liquid: after " + when +
             " the section had come to rest with liquid left. The mould cannot take the metal's heat.");
+}
+
+void take_reports(Answer& from, Answer& to)
+{
+    to.parts = std::move(from.parts);
+    to.regions = std::move(from.regions);
+    to.metal = from.metal;
+    to.freeze_order = std::move(from.freeze_order);
+    to.hot_spots = std::move(from.hot_spots);
+    to.gates = std::move(from.gates);
+    to.feeders = std::move(from.feeders);
+    to.checks = std::move(from.checks);
+    to.warnings = std::move(from.warnings);
+}
+
+/// Judges on the finer voxels where there are some: on the caster's own a slanted way of two voxels has no
+/// middle to flow through. Maps come back on the caster's.
+void judge(const Case& c, conduction::FinerTimes finer, Answer& answer)
+{
+    if (!answer.painting.finer) {
+        feeding::analyse(c, answer);
+        return;
+    }
+    Answer fine;
+    fine.painting = *answer.painting.finer;
+    fine.run = answer.run;
+    fine.warnings = std::move(answer.warnings);
+    fine.fields.closes = std::move(finer.closes);
+    fine.fields.freezes = std::move(finer.freezes);
+    feeding::analyse(c, fine);
+    take_reports(fine, answer);
+    for (const std::uint32_t q : mesh::spokesmen(answer.painting, fine.painting)) {
+        answer.fields.cut_off.push_back(fine.fields.cut_off[q]);
+        answer.fields.unfed.push_back(fine.fields.unfed[q]);
+    }
 }
 
 void report_probes(const Case& c, std::vector<CoolingCurve> curves, Answer& answer)
@@ -253,6 +261,9 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
 {
     Answer answer;
     answer.painting = paint_section(c);
+    // Chill trials are solved on the same painting, whatever their sand would ask for.
+    if (options.thin_ways == ThinWays::refine && options.cells == Cells::merged)
+        answer.run.finer = refine_thin_ways(c, answer.painting);
     std::vector<ChillTrial> trials;
     if (options.chill_test == ChillTest::run) trials = trials_of(c, answer.painting);
     conduction::Outcome out = solve_all(c, answer.painting, options, watcher, trials);
@@ -267,9 +278,10 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     answer.run.all_solid = out.ending == conduction::Ending::all_solid;
     check_balance(answer);
     warn_of_ending(out.ending, out.end, answer.warnings);
-    feeding::analyse(c, answer);
+    judge(c, std::move(out.finer), answer);
     report_probes(c, std::move(out.probe_curves), answer);
     report_chills(c, out.chills, trials, answer);
+    answer.painting.finer.reset();
     blank_what_did_not_happen(answer.fields);
     return answer;
 }

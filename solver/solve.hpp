@@ -6,6 +6,7 @@
 
 #include "solver/case.hpp"
 #include "solver/results.hpp"
+#include "solver/section.hpp"
 
 namespace sandfreeze::solver
 {
@@ -17,9 +18,10 @@ public:
     using std::runtime_error::runtime_error;
 };
 
-enum class Precision { single, full };  ///< of the increments; the heat content is always double
-enum class Cells { merged, plain };     ///< plain: one cell a voxel, the reference for merging
-enum class Outlines { drawn, voxels };  ///< how long contacts are: as drawn, or as the faces of voxels
+enum class Precision { single, full };      ///< of the increments; the heat content is always double
+enum class Cells { merged, plain };         ///< plain: one cell a voxel, the reference for merging
+enum class Outlines { drawn, voxels };      ///< how long contacts are: as drawn, or as the faces of voxels
+enum class ThinWays { refine, as_voxels };  ///< whether thin metal gets finer voxels, see section.hpp
 enum class ChillTest { run, skip };
 
 struct SolveOptions {
@@ -27,6 +29,7 @@ struct SolveOptions {
     Precision precision = Precision::single;
     Cells cells = Cells::merged;
     Outlines outlines = Outlines::drawn;
+    ThinWays thin_ways = ThinWays::refine;
     ChillTest chill_test = ChillTest::run;
     double strictness = 1;  ///< above 1: finer time steps, for checking the program itself
 };
@@ -40,9 +43,6 @@ struct Progress {
 
 /// Called once a time step from the solving thread; returning false stops the solve.
 using Watcher = std::function<bool(const Progress&)>;
-
-/// Lays the parts of a case onto its voxels: what a solve starts from, and what can be looked at without one.
-mesh::Painting paint_section(const Case& c);
 
 /// Solves a case. A stopped solve returns what was done, with a warning that says so and `all_solid` false.
 /// Throws SolverError; std::invalid_argument where the case is not one (caught by readers beforehand).

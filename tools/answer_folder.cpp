@@ -105,7 +105,8 @@ void remove_stale(const fs::path& file)
 /// Whether there is a picture of unfed times.
 bool write_pictures(const fs::path& folder, const solver::Case& c, const solver::Answer& answer)
 {
-    io::write_section_picture(folder / "section.png", c, answer.painting, thin_places_of(c, answer.painting));
+    io::write_section_picture(folder / "section.png", c, answer.painting,
+                              thin_places_of(c, answer.painting, answer.run.finer));
     io::write_map_picture(folder / "freeze_time.png", "Time until solid", "s", c, answer.painting,
                           answer.fields.freezes);
     const bool unfed = has_unfed_metal(answer);

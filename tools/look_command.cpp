@@ -63,13 +63,16 @@ std::string materials_words(const Case& c)
     return text;
 }
 
-void print_thin_places(const Case& c, const std::vector<mesh::ThinPlace>& thin)
+void print_thin_places(const Case& c, const std::vector<mesh::ThinPlace>& thin,
+                       const std::optional<solver::FinerVoxels>& finer)
 {
+    if (finer) print_lines(labelled_lines("", finer->because));
     if (thin.empty()) {
-        std::cout << "Every wall has three cells or more across.\n";
+        std::cout << "Every wall has three " << (finer ? "of these" : "cells") << " or more across.\n";
         return;
     }
-    std::cout << "Thinner than three cells, too few to be computed well:\n";
+    std::cout << "Thinner than three " << (finer ? "of these" : "cells")
+              << ", too few to be computed well:\n";
     for (const mesh::ThinPlace& place : thin)
         print_lines(labelled_lines("  ", thin_words(c, place)));
 }
@@ -81,7 +84,8 @@ ExitCode look(const LookRequest& request)
     const CaseSource source = read_case_source(request.case_file);
     const Case& c = source.file.case_;
     const mesh::Painting painting = solver::paint_section(c);
-    const std::vector<mesh::ThinPlace> thin = thin_places_of(c, painting);
+    const std::optional<solver::FinerVoxels> finer = solver::finer_voxels(c, painting);
+    const std::vector<mesh::ThinPlace> thin = thin_places_of(c, painting, finer);
     const fs::path picture = picture_for(request);
     io::write_section_picture(picture, c, painting, thin);
 
@@ -92,7 +96,7 @@ ExitCode look(const LookRequest& request)
         labelled_lines("mould      ", c.materials[static_cast<std::size_t>(c.parts[0].material)].name));
     print_lines(labelled_lines("materials  ", materials_words(c)));
     std::cout << '\n' << part_table(c, painting) << '\n';
-    print_thin_places(c, thin);
+    print_thin_places(c, thin, finer);
     for (const std::string& warning : source.file.warnings)
         print_lines(labelled_lines("Warning: ", warning));
     std::cout << "Picture: " << picture.string() << '\n';

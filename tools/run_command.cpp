@@ -39,7 +39,7 @@ solver::Answer solve_watched(const CaseSource& source, const RunRequest& request
     solver::Answer answer = solver::solve(source.file.case_, request.solve, watch);
     answer.run.solve_seconds = seconds_since(start);
     std::vector<std::string> warnings = source.file.warnings;
-    for (const mesh::ThinPlace& place : thin_places_of(source.file.case_, answer.painting))
+    for (const mesh::ThinPlace& place : thin_places_of(source.file.case_, answer.painting, answer.run.finer))
         warnings.push_back(thin_words(source.file.case_, place) + ".");
     answer.warnings.insert(answer.warnings.begin(), warnings.begin(), warnings.end());
     return answer;

@@ -4,17 +4,17 @@
 #include <variant>
 
 #include "solver/feeding/parts.hpp"
+#include "solver/section.hpp"
 #include "tools/words.hpp"
 
 namespace sandfreeze::tools
 {
 
-std::vector<mesh::ThinPlace> thin_places_of(const solver::Case& c, const mesh::Painting& painting)
+std::vector<mesh::ThinPlace> thin_places_of(const solver::Case& c, const mesh::Painting& painting,
+                                            const std::optional<solver::FinerVoxels>& finer)
 {
-    std::vector<mesh::PaintedShape> shapes;
-    for (std::size_t p = 1; p < c.parts.size(); ++p)
-        shapes.push_back({c.parts[p].shape, solver::is_poured(c.parts[p].role)});
-    std::vector<mesh::ThinPlace> places = mesh::thin_places(painting, shapes, cells_across_a_wall);
+    const double enough = cells_across_a_wall / (finer ? finer->split : 1);
+    std::vector<mesh::ThinPlace> places = mesh::thin_places(painting, solver::painted_shapes(c), enough);
     std::erase_if(places, [&](const mesh::ThinPlace& place) {
         return place.part == 0 || is_hole_over_feeder(c.parts[place.part]);
     });

@@ -1,11 +1,13 @@
 #pragma once
 // What can be said of a section before it is solved.
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
+#include "solver/results.hpp"
 
 namespace sandfreeze::tools
 {
@@ -13,9 +15,10 @@ namespace sandfreeze::tools
 /// Walls with fewer cells than this are computed poorly.
 constexpr double cells_across_a_wall = 3;
 
-/// The thinnest place of each drawn part that has fewer than three cells there, thinnest first. Holes over
-/// open feeders, which nobody drew, do not count.
-std::vector<mesh::ThinPlace> thin_places_of(const solver::Case& c, const mesh::Painting& painting);
+/// The thinnest place of each drawn part that has fewer than three cells there (finer ones where the solve
+/// takes those), thinnest first. Holes over open feeders, which nobody drew, do not count.
+std::vector<mesh::ThinPlace> thin_places_of(const solver::Case& c, const mesh::Painting& painting,
+                                            const std::optional<solver::FinerVoxels>& finer);
 
 /// Where that is, and what to do about it.
 std::string thin_words(const solver::Case& c, const mesh::ThinPlace& place);

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 
+#include "mesh/refined.hpp"
 #include "solver/conduction/pace.hpp"
 #include "solver/conduction/reconstruct.hpp"
 #include "solver/conduction/regroup.hpp"
@@ -44,15 +45,27 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
 {
     auto picture = std::make_shared<CellPicture>();
     picture->grid = painting.grid;
-    const std::vector<mesh::BodyId> body_of_voxel = bodies_of_voxels(bodies, painting.part_of_voxel);
-    const mesh::VoxelBodies voxels{body_of_voxel, painting.part_of_voxel,
-                                   options.outlines == solver::Outlines::drawn ? &painting.outline_shares
-                                                                               : nullptr};
+    if (painting.finer) picture->finer_grid = painting.finer->grid;
+    const bool plain = options.cells == solver::Cells::plain;
+    const mesh::Painting& from = !plain && painting.finer ? *painting.finer : painting;
+    const std::vector<mesh::BodyId> body_of_voxel = bodies_of_voxels(bodies, from.part_of_voxel);
+    mesh::VoxelBodies voxels{body_of_voxel, from.part_of_voxel};
+    if (options.outlines == solver::Outlines::drawn) {
+        voxels.shares = &from.outline_shares;
+        voxels.partial = from.partial;
+        voxels.body_of_part = bodies.of_part;
+    }
+    const std::vector<std::uint8_t> levels =
+        plain ? std::vector<std::uint8_t>{} : levels_for_ways(c, painting, from);
+    voxels.most_level = levels;
     picture->cells =
-        options.cells == solver::Cells::plain
-            ? mesh::plain(painting.grid, voxels)
-            : mesh::merge(painting.grid, voxels,
-                          cell_sizes(c, painting.grid, bodies, tables, body_of_voxel, options.strictness));
+        plain ? mesh::plain(from.grid, voxels)
+              : mesh::merge(from.grid, voxels,
+                            cell_sizes(c, from.grid, bodies, tables, body_of_voxel, options.strictness));
+    if (&from != &painting)
+        picture->cell_of_finer =
+            mesh::onto_coarser_voxels(picture->cells, painting.grid, from.grid.nx / painting.grid.nx,
+                                      bodies_of_voxels(bodies, painting.part_of_voxel));
     for (const PropertyTable& table : tables)
         picture->curves.push_back(table.curve());
     for (const mesh::BodyId body : picture->cells.body) {
@@ -341,6 +354,20 @@ void make_freeze_times(const CellPicture& picture, const MarkTimes& marks, solve
     spread_times(picture, LikeNeighbours(picture.cells), marks.of(Mark::freezes), fields.freezes);
 }
 
+FinerTimes finer_times(const CellPicture& picture, const MarkTimes& marks)
+{
+    FinerTimes times;
+    if (picture.cell_of_finer.empty()) return times;
+    const LikeNeighbours neighbours(picture.cells);
+    times.closes.resize(picture.cell_of_finer.size());
+    times.freezes.resize(picture.cell_of_finer.size());
+    spread_times_finely(picture, neighbours, marks.of(Mark::closes), times.closes);
+    spread_times_finely(picture, neighbours, marks.of(Mark::freezes), times.freezes);
+    for (std::size_t q = 0; q < times.closes.size(); ++q)
+        times.closes[q] = std::min(times.closes[q], times.freezes[q]);
+    return times;
+}
+
 template <class Real>
 Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
                    const StepWatcher& watcher, const Purpose& purpose)
@@ -352,10 +379,12 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
     Outcome out;
     out.cells = picture->cells.size();
     with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
-    if (purpose.extent == Purpose::Extent::whole_answer)
+    if (purpose.extent == Purpose::Extent::whole_answer) {
         make_fields(*picture, solve.marks_, out.fields);
-    else
+        out.finer = finer_times(*picture, solve.marks_);
+    } else {
         make_freeze_times(*picture, solve.marks_, out.fields);
+    }
     return out;
 }
 

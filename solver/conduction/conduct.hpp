@@ -15,10 +15,17 @@ namespace sandfreeze::conduction
 
 enum class Ending { all_solid, time_over, stopped, standstill };
 
+/// Times on the voxels of Painting::finer, see solver::VoxelFields; empty where there are none.
+struct FinerTimes {
+    std::vector<float> closes;
+    std::vector<float> freezes;
+};
+
 /// What a conduction solve finds. Fields in grid order, see solver::VoxelFields (cut_off and unfed are left
 /// empty).
 struct Outcome {
     solver::VoxelFields fields;
+    FinerTimes finer;
     std::shared_ptr<const solver::FrameSource> frames;
     std::vector<solver::CoolingCurve> probe_curves;
     std::vector<ChillRecord> chills;

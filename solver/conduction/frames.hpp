@@ -23,8 +23,13 @@ struct CellPicture {
     std::vector<materials::EnthalpyCurve> curves;  ///< one a material
     std::vector<int> material;                     ///< of each cell
     std::vector<bool> poured;                      ///< of each cell
+    mesh::Grid finer_grid;                         ///< split voxels that the cells were merged from
+    std::vector<std::int32_t> cell_of_finer;       ///< their cells; empty where the voxels were not split
 
-    bool is_merged() const { return cells.size() < cells.cell_of_voxel.size(); }
+    /// Whether some cell is anything but one voxel of the grid.
+    /// The grid that cells were merged from.
+    const mesh::Grid& merged_from() const { return cell_of_finer.empty() ? grid : finer_grid; }
+    bool is_merged() const { return cells.voxel != grid.cell || cells.size() < cells.cell_of_voxel.size(); }
 };
 
 /// Enthalpies of all cells at some times: those asked for, or 60 evenly spaced ones after the start. How long

@@ -43,7 +43,7 @@ public:
         collect(cell);
         const auto c = static_cast<std::size_t>(cell);
         Fit fit;
-        fit.size = std::sqrt(static_cast<double>(picture_.grid.cell) * picture_.grid.cell * blocks(c));
+        fit.size = picture_.cells.voxel * (1u << picture_.cells.level[c]);
         fit.low = fit.high = times_[c];
         for (const std::int32_t other : ring_) {
             fit.low = std::min(fit.low, times_[static_cast<std::size_t>(other)]);
@@ -64,12 +64,6 @@ private:
         const float above = fit.high - here;
         fit.low = here - std::max(below, above / 2);
         fit.high = here + std::max(above, below / 2);
-    }
-
-    double blocks(std::size_t c) const
-    {
-        const double block = 1u << picture_.cells.level[c];
-        return block * block;
     }
 
     void add(std::int32_t cell, std::int32_t other)
@@ -125,20 +119,60 @@ private:
     std::vector<std::int32_t> ring_;
 };
 
+/// The voxels to spread onto.
+struct Target {
+    const mesh::Grid& grid;
+    std::span<const std::int32_t> cell_of_voxel;
+};
+
+/// The cells that some voxel has its centre in, away from the centroid.
+std::vector<bool> asked_beside_centroid(const mesh::CellMesh& cells, const Target& target)
+{
+    const mesh::Grid& grid = target.grid;
+    const double hair = 1e-6 * grid.cell;
+    std::vector<bool> asked(cells.size(), false);
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            const auto c = static_cast<std::size_t>(target.cell_of_voxel[grid.index(i, j)]);
+            if (std::abs(grid.x_centre(i) - cells.centroid[c].x) > hair ||
+                std::abs(grid.y_centre(j) - cells.centroid[c].y) > hair)
+                asked[c] = true;
+        }
+    return asked;
+}
+
 std::vector<Fit> fit_cells(const CellPicture& picture, const LikeNeighbours& neighbours,
-                           std::span<const float> of_cell)
+                           std::span<const float> of_cell, const Target& target)
 {
     TimeFitter fitter(picture, neighbours, of_cell);
     std::vector<Fit> fits(of_cell.size());
-    std::vector<std::int32_t> voxels(of_cell.size(), 0);
-    for (const std::int32_t c : picture.cells.cell_of_voxel)
-        ++voxels[static_cast<std::size_t>(c)];
+    const std::vector<bool> asked = asked_beside_centroid(picture.cells, target);
     for (std::size_t c = 0; c < of_cell.size(); ++c) {
         fits[c].low = fits[c].high = of_cell[c];
-        if (picture.poured[c] && voxels[c] > 1 && of_cell[c] != std::numeric_limits<float>::infinity())
+        if (picture.poured[c] && asked[c] && of_cell[c] != std::numeric_limits<float>::infinity())
             fits[c] = fitter.fit(static_cast<std::int32_t>(c));
     }
     return fits;
+}
+
+void spread_onto(const Target& target, const CellPicture& picture, const LikeNeighbours& neighbours,
+                 std::span<const float> of_cell, std::span<float> of_voxel)
+{
+    const std::vector<Fit> fits = fit_cells(picture, neighbours, of_cell, target);
+    const mesh::Grid& grid = target.grid;
+    const mesh::CellMesh& cells = picture.cells;
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            const std::size_t q = grid.index(i, j);
+            const auto c = static_cast<std::size_t>(target.cell_of_voxel[q]);
+            if (!picture.poured[c]) {
+                of_voxel[q] = std::numeric_limits<float>::quiet_NaN();
+                continue;
+            }
+            const double rise =
+                fits[c].at(grid.x_centre(i) - cells.centroid[c].x, grid.y_centre(j) - cells.centroid[c].y);
+            of_voxel[q] = std::clamp(of_cell[c] + static_cast<float>(rise), fits[c].low, fits[c].high);
+        }
 }
 
 }  // namespace
@@ -146,20 +180,13 @@ std::vector<Fit> fit_cells(const CellPicture& picture, const LikeNeighbours& nei
 void spread_times(const CellPicture& picture, const LikeNeighbours& neighbours,
                   std::span<const float> of_cell, std::span<float> of_voxel)
 {
-    const std::vector<Fit> fits = fit_cells(picture, neighbours, of_cell);
-    const mesh::CellMesh& cells = picture.cells;
-    for (int j = 0; j < picture.grid.ny; ++j)
-        for (int i = 0; i < picture.grid.nx; ++i) {
-            const std::size_t q = picture.grid.index(i, j);
-            const auto c = static_cast<std::size_t>(cells.cell_of_voxel[q]);
-            if (!picture.poured[c]) {
-                of_voxel[q] = std::numeric_limits<float>::quiet_NaN();
-                continue;
-            }
-            const double rise = fits[c].at(picture.grid.x_centre(i) - cells.centroid[c].x,
-                                           picture.grid.y_centre(j) - cells.centroid[c].y);
-            of_voxel[q] = std::clamp(of_cell[c] + static_cast<float>(rise), fits[c].low, fits[c].high);
-        }
+    spread_onto({picture.grid, picture.cells.cell_of_voxel}, picture, neighbours, of_cell, of_voxel);
+}
+
+void spread_times_finely(const CellPicture& picture, const LikeNeighbours& neighbours,
+                         std::span<const float> of_cell, std::span<float> of_finer)
+{
+    spread_onto({picture.finer_grid, picture.cell_of_finer}, picture, neighbours, of_cell, of_finer);
 }
 
 }  // namespace sandfreeze::conduction

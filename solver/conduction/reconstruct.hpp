@@ -15,4 +15,8 @@ namespace sandfreeze::conduction
 void spread_times(const CellPicture& picture, const LikeNeighbours& neighbours,
                   std::span<const float> of_cell, std::span<float> of_voxel);
 
+/// The same onto the split voxels that the cells were merged from.
+void spread_times_finely(const CellPicture& picture, const LikeNeighbours& neighbours,
+                         std::span<const float> of_cell, std::span<float> of_finer);
+
 }  // namespace sandfreeze::conduction

@@ -56,21 +56,34 @@ class Look(ProgramTest):
                 self.assertAlmostEqual(float(figure), part[key], delta=0.006 * part[key], msg=key)
 
     def test_thin_walls_are_told_with_the_way_out(self):
-        case = self.write_case(SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 4] }", 1))
+        case = self.write_case(SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 1.2] }", 1))
         done = self.assert_runs("look", case, cwd=self.folder)
         text = " ".join(done.stdout.split())
-        self.assertRegex(text, r"'bar' is 4 mm thin at x [-\d.]+, y [-\d.]+ mm, 2 cells across: "
-                               r"use cell_mm = 1\.33 or less for three")
+        self.assertRegex(text, r"'bar' is 1.2 mm thin at x [-\d.]+, y [-\d.]+ mm, 0\.6 cells across: "
+                               r"use cell_mm = 0\.4 or less for three")
         self.assert_runs("run", case, "-o", self.folder / "a")
-        self.assertTrue(summary_of(self.folder / "a")["warnings"][0].startswith("'bar' is 4 mm thin at"))
-        thick = self.write_case(name="thick.toml")
+        self.assertTrue(summary_of(self.folder / "a")["warnings"][0].startswith("'bar' is 1.2 mm thin at"))
+        thick = self.write_case(SMALL_CASE.replace("cell_mm  = 2", "cell_mm  = 1"), name="thick.toml")
         self.assertIn("Every wall has three cells or more across.",
                       self.assert_runs("look", thick, cwd=self.folder).stdout)
 
+    def test_a_wall_of_two_cells_gets_finer_ones_and_no_warning(self):
+        case = self.write_case(SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 4] }", 1))
+        text = " ".join(self.assert_runs("look", case, cwd=self.folder).stdout.split())
+        told = r"'bar' is 4 mm thin at x [-\d.]+, y [-\d.]+ mm, 2 cells across: computed from cells of 0\.5 mm\."
+        self.assertRegex(text, told)
+        self.assertIn("Every wall has three of these or more across.", text)
+        self.assert_runs("run", case, "-o", self.folder / "a")
+        answer = summary_of(self.folder / "a")
+        self.assertEqual(answer["warnings"], [])
+        self.assertRegex(answer["run"]["finer_cells"]["because"], told)
+        self.assertEqual(answer["run"]["finer_cells"]["cell_mm"], 0.5)
+        self.assertEqual(answer["run"]["finer_cells"]["for_part"], "bar")
+
     def test_a_mended_case_has_no_thin_walls(self):
-        text = SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 4] }", 1).replace("cell_mm  = 2", "cell_mm  = 1.33")
+        text = SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 1.2] }", 1).replace("cell_mm  = 2", "cell_mm  = 0.4")
         done = self.assert_runs("look", self.write_case(text), cwd=self.folder)
-        self.assertIn("Every wall has three cells or more across.", done.stdout)
+        self.assertIn("Every wall has three of these or more across.", done.stdout)
 
     def test_warnings_of_the_case_are_shown(self):
         lonely = SMALL_CASE + ('[[part]]\nname = "puddle"\nrole = "basin"\nmaterial = "AlSi12"\n'

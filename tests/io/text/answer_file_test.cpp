@@ -138,7 +138,7 @@ TEST_CASE("answer file: every member of the format is there, by its name")
     CHECK(keys(j) == Names{"format", "title", "program_version", "case_sha256", "warnings", "run", "energy",
                            "metal", "parts", "regions", "freeze_order", "probes", "hot_spots", "gates",
                            "feeders", "chills", "checks"});
-    CHECK(keys(j["run"]) == Names{"voxels", "cells", "steps", "wall_s", "solve_s", "threads",
+    CHECK(keys(j["run"]) == Names{"voxels", "cells", "finer_cells", "steps", "wall_s", "solve_s", "threads",
                                   "peak_memory_bytes", "end_s", "all_solid"});
     CHECK(keys(j["energy"]) == Names{"initial_J", "final_J", "through_edges_J", "sources_J",
                                      "given_off_by_metal_J", "relative_imbalance"});
