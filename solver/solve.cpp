@@ -4,12 +4,14 @@
 #include <cmath>
 #include <limits>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <thread>
 
 #include "mesh/refined.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
+#include "solver/self_check.hpp"
 #include "solver/side_by_side.hpp"
 
 namespace sandfreeze::solver
@@ -185,28 +187,58 @@ std::vector<ChillTrial> trials_of(const Case& c, const mesh::Painting& painting)
     return trials;
 }
 
-/// Solves the case and its chill trials side by side.
-conduction::Outcome solve_all(const Case& c, const mesh::Painting& painting, const SolveOptions& options,
-                              const Watcher& watcher, std::vector<ChillTrial>& trials)
-{
+/// What the solves of one case find.
+struct Solved {
     conduction::Outcome out;
-    SharedWatch watch(watcher, trials.size() + 1);
-    side_by_side(trials.size() + 1, threads_at_hand(options), [&](std::size_t job, int threads) {
+    std::vector<ChillTrial> trials;
+    std::optional<conduction::Outcome> finer;  ///< for the self-check
+};
+
+/// Solves the case, its chill trials and the finer case of the self-check, side by side.
+Solved solve_all(const Case& c, const mesh::Painting& painting, const SolveOptions& options,
+                 const Watcher& watcher)
+{
+    Solved all;
+    if (options.chill_test == ChillTest::run) all.trials = trials_of(c, painting);
+    if (options.self_check == SelfChecking::run) all.finer.emplace();
+    const std::size_t trials = all.trials.size();
+    const std::size_t jobs = 1 + trials + (all.finer ? 1 : 0);
+    SharedWatch watch(watcher, jobs);
+    side_by_side(jobs, threads_at_hand(options), [&](std::size_t job, int threads) {
         SolveOptions mine = options;
-        if (!trials.empty()) mine.threads = threads;
+        if (jobs > 1) mine.threads = threads;
         if (job == 0) {
-            out = conduction::conduct(c, painting, mine, watch.of(job));
-        } else {
-            ChillTrial& trial = trials[job - 1];
+            all.out = conduction::conduct(c, painting, mine, watch.of(job));
+        } else if (job <= trials) {
+            ChillTrial& trial = all.trials[job - 1];
             const conduction::Outcome bare =
                 conduction::conduct(without_chill(c, trial.part), painting, mine, watch.of(job),
                                     {conduction::Purpose::Extent::freeze_times, trial.nearest.voxel});
             trial.ending = bare.ending;
             trial.mean_freeze = feeding::mean_freeze(trial.nearest, bare.fields.freezes);
+        } else {
+            mine.strictness = 2 * options.strictness;
+            all.finer = conduction::conduct(c, painting, mine, watch.of(job),
+                                            {conduction::Purpose::Extent::times, {}});
         }
         watch.finished(job);
     });
-    return out;
+    return all;
+}
+
+/// Judges the finer solve like the other and compares.
+void check_self(const Case& c, conduction::Outcome finer, Answer& answer)
+{
+    if (finer.ending != conduction::Ending::all_solid || !answer.run.all_solid) {
+        answer.warnings.emplace_back("The self-check was left out: not all metal became solid.");
+        return;
+    }
+    Answer other;
+    other.painting = answer.painting;
+    other.run = answer.run;
+    other.fields = std::move(finer.fields);
+    judge(c, std::move(finer.finer), other);
+    answer.self_check = compare(answer, other);
 }
 
 /// Holds each chill against mould in its place. A stopped solve leaves the chills that were not reached
@@ -264,9 +296,8 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     // Chill trials are solved on the same painting, whatever their sand would ask for.
     if (options.thin_ways == ThinWays::refine && options.cells == Cells::merged)
         answer.run.finer = refine_thin_ways(c, answer.painting);
-    std::vector<ChillTrial> trials;
-    if (options.chill_test == ChillTest::run) trials = trials_of(c, answer.painting);
-    conduction::Outcome out = solve_all(c, answer.painting, options, watcher, trials);
+    Solved solved = solve_all(c, answer.painting, options, watcher);
+    conduction::Outcome& out = solved.out;
     answer.fields = std::move(out.fields);
     answer.frames = std::move(out.frames);
     answer.energy = for_depth(out.energy, c.section);
@@ -280,7 +311,8 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     warn_of_ending(out.ending, out.end, answer.warnings);
     judge(c, std::move(out.finer), answer);
     report_probes(c, std::move(out.probe_curves), answer);
-    report_chills(c, out.chills, trials, answer);
+    report_chills(c, out.chills, solved.trials, answer);
+    if (solved.finer) check_self(c, std::move(*solved.finer), answer);
     answer.painting.finer.reset();
     blank_what_did_not_happen(answer.fields);
     return answer;

@@ -379,7 +379,7 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
     Outcome out;
     out.cells = picture->cells.size();
     with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
-    if (purpose.extent == Purpose::Extent::whole_answer) {
+    if (purpose.extent != Purpose::Extent::freeze_times) {
         make_fields(*picture, solve.marks_, out.fields);
         out.finer = finer_times(*picture, solve.marks_);
     } else {

@@ -38,8 +38,8 @@ struct ChillRecord {
 
 /// What a solve is for.
 struct Purpose {
-    /// Freeze times alone: no frames, and no maps of the other marks.
-    enum class Extent { whole_answer, freeze_times };
+    /// Times alone: no frames. Freeze times alone: no maps of the other marks either.
+    enum class Extent { whole_answer, times, freeze_times };
     Extent extent = Extent::whole_answer;
     std::vector<std::size_t> voxels;  ///< solved until metal there is solid; all metal where there are none
 };
