@@ -2,6 +2,7 @@
 set(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL ON)  # whoever links the library needs them too
 find_package(VTK 9 REQUIRED COMPONENTS CommonCore CommonDataModel IOXML)
 find_package(HDF5 REQUIRED COMPONENTS C)
+find_package(ZLIB REQUIRED)
 find_package(fmt REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(cairo REQUIRED IMPORTED_TARGET GLOBAL cairo)
@@ -9,8 +10,11 @@ unset(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL)
 
 add_library(sandfreeze_io_fields STATIC
   frame_values.cpp
+  hdf5_disk.cpp
   hdf5_file.cpp
   hdf5_handle.cpp
+  hdf5_images.cpp
+  hdf5_packer.cpp
   isolines.cpp
   map_picture.cpp
   picture_canvas.cpp
@@ -26,4 +30,4 @@ add_library(sandfreeze_io_fields STATIC
   vtk_series.cpp)
 target_link_libraries(sandfreeze_io_fields
   PUBLIC sandfreeze_flags sandfreeze_io_text sandfreeze_solver sandfreeze_mesh sandfreeze_materials
-  PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo fmt::fmt)
+  PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo ZLIB::ZLIB fmt::fmt)

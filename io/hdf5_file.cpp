@@ -9,7 +9,9 @@
 
 #include "io/errors.hpp"
 #include "io/frame_values.hpp"
+#include "io/hdf5_disk.hpp"
 #include "io/hdf5_handle.hpp"
+#include "io/hdf5_images.hpp"
 #include "io/result_maps.hpp"
 #include "io/whole_file.hpp"
 
@@ -59,39 +61,40 @@ void write_names(hid_t file, const solver::Case& c)
     hdf5::write_names(materials.id(), "name", names.materials);
 }
 
-std::array<hsize_t, 2> shape_of(const mesh::Grid& grid)
+hdf5::ImageShape shape_of(const mesh::Grid& grid)
 {
-    return {static_cast<hsize_t>(grid.ny), static_cast<hsize_t>(grid.nx)};
+    return {static_cast<hsize_t>(grid.nx), static_cast<hsize_t>(grid.ny)};
 }
 
-void write_indices(hid_t maps, const mesh::Grid& grid, const char* name,
-                   std::span<const std::uint16_t> values, std::string_view meaning)
+template <class Value>
+void write_map(hid_t maps, const mesh::Grid& grid, const char* name, std::span<const Value> values,
+               std::string_view unit, std::string_view meaning)
 {
-    const Handle dataset = hdf5::create_chunked(maps, name, H5T_STD_U16LE, shape_of(grid), "1");
-    hdf5::write_all(dataset, values);
-    hdf5::write_attribute(dataset.id(), "meaning", meaning);
+    hdf5::Images<Value> map(maps, name, {}, shape_of(grid), unit);
+    map.write(values);
+    hdf5::write_attribute(map.id(), "meaning", meaning);
 }
 
 void write_maps(hid_t file, const solver::Case& c, const solver::Answer& answer)
 {
     const mesh::Grid& grid = answer.painting.grid;
     const Handle maps = hdf5::create_group(file, "maps");
+    std::vector<float> room;
     for (const MetalMap& map : metal_maps()) {
-        const std::vector<float> values = values_of(map, c, answer);
-        const Handle dataset = hdf5::create_chunked(maps.id(), std::string(map.name).c_str(), H5T_IEEE_F32LE,
-                                                    shape_of(grid), map.unit);
-        hdf5::write_all(dataset, values);
-        hdf5::write_attribute(dataset.id(), "meaning", map.meaning);
+        write_map(maps.id(), grid, std::string(map.name).c_str(), values_of(map, c, answer, room), map.unit,
+                  map.meaning);
     }
-    write_indices(maps.id(), grid, "part", answer.painting.part_of_voxel, "index into /parts");
-    write_indices(maps.id(), grid, "material", material_of_voxel(c, answer.painting),
-                  "index into /materials");
+    write_map(maps.id(), grid, "part", std::span<const std::uint16_t>(answer.painting.part_of_voxel), "1",
+              "index into /parts");
+    const std::vector<std::uint16_t> material = material_of_voxel(c, answer.painting);
+    write_map(maps.id(), grid, "material", std::span<const std::uint16_t>(material), "1",
+              "index into /materials");
 }
 
-void write_frames(hid_t file, const mesh::Grid& grid, const solver::FrameSource* frames)
+void write_frames(const hdf5::DiskFile& file, const mesh::Grid& grid, const solver::FrameSource* frames)
 {
     const std::size_t count = frames == nullptr ? 0 : frames->count();
-    const Handle group = hdf5::create_group(file, "frames");
+    const Handle group = hdf5::create_group(file.id(), "frames");
     std::vector<double> times;
     for (std::size_t frame = 0; frame < count; ++frame) {
         times.push_back(frames->time(frame));
@@ -100,18 +103,16 @@ void write_frames(hid_t file, const mesh::Grid& grid, const solver::FrameSource*
     if (count == 0) {
         return;
     }
-    const std::array<hsize_t, 3> shape{count, static_cast<hsize_t>(grid.ny), static_cast<hsize_t>(grid.nx)};
-    const Handle temperatures =
-        hdf5::create_chunked(group.id(), "temperature_C", H5T_IEEE_F32LE, shape, "°C");
-    const Handle fractions = hdf5::create_chunked(group.id(), "solid_fraction", H5T_IEEE_F32LE, shape, "1");
+    const std::array<hsize_t, 1> counts{count};
+    hdf5::Images<float> temperatures(group.id(), "temperature_C", counts, shape_of(grid), "°C");
+    hdf5::Images<float> fractions(group.id(), "solid_fraction", counts, shape_of(grid), "1");
     std::vector<float> temperature(grid.size());
     std::vector<float> fraction(grid.size());
-    for (std::size_t frame = 0; frame < count; ++frame) {
+    for (std::size_t frame = 0; frame < count && !file.failed(); ++frame) {
         frames->fill(frame, temperature, fraction);
-        round_to_step(temperature, temperature_step);
-        round_to_step(fraction, solid_fraction_step);
-        hdf5::write_frame(temperatures, frame, temperature);
-        hdf5::write_frame(fractions, frame, fraction);
+        round_frame(temperature, fraction);
+        temperatures.write(temperature, frame);
+        fractions.write(fraction, frame);
     }
 }
 
@@ -131,16 +132,22 @@ void write_probes(hid_t file, std::span<const solver::ProbeReport> probes)
     }
 }
 
-void write_contents(hid_t file, const solver::Case& c, const solver::Answer& answer,
+void write_contents(const hdf5::DiskFile& file, const solver::Case& c, const solver::Answer& answer,
                     std::string_view case_text)
 {
-    write_heading(file, c);
-    hdf5::write_text(file, "case_text", case_text);
-    write_places(file, answer.painting.grid);
-    write_names(file, c);
-    write_maps(file, c, answer);
+    write_heading(file.id(), c);
+    hdf5::write_text(file.id(), "case_text", case_text);
+    write_places(file.id(), answer.painting.grid);
+    write_names(file.id(), c);
+    write_probes(file.id(), answer.probes);
+    write_maps(file.id(), c, answer);
     write_frames(file, answer.painting.grid, answer.frames.get());
-    write_probes(file, answer.probes);
+}
+
+FileError library_error(const std::filesystem::path& file, const hdf5::Failure& failure)
+{
+    return {file.string(), "write", 0,
+            fmt::format("the HDF5 library could not {}; is there enough memory?", failure.what())};
 }
 
 }  // namespace
@@ -153,15 +160,20 @@ void write_hdf5(const std::filesystem::path& file, const solver::Case& c, const 
                                                 answer.painting.grid.nz()));
     }
     const hdf5::Quiet quiet;
+    WholeFile whole(file);
+    int disk_error = 0;
     try {
-        const Handle contents = hdf5::create_file_in_memory();
-        write_contents(contents.id(), c, answer, case_text);
-        write_whole(file, hdf5::bytes_of(contents));
+        const hdf5::DiskFile contents(whole.path(), disk_error);
+        write_contents(contents, c, answer, case_text);
     } catch (const hdf5::Failure& failure) {
-        throw FileError(
-            file.string(), "write", 0,
-            fmt::format("the HDF5 library could not {}; is there enough memory?", failure.what()));
+        if (disk_error == 0) {
+            throw library_error(file, failure);
+        }
     }
+    if (disk_error != 0) {
+        throw write_error(file, disk_error);
+    }
+    whole.commit();
 }
 
 }  // namespace sandfreeze::io

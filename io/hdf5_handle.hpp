@@ -1,7 +1,6 @@
 #pragma once
 // HDF5 with every handle closed and every call checked. Inside io only.
 
-#include <cstdint>
 #include <span>
 #include <stdexcept>
 #include <string>
@@ -58,12 +57,6 @@ private:
     void* data_ = nullptr;
 };
 
-/// A file in memory. HDF5 does not survive a disk that fills up while it writes: closing such a file fails,
-/// and the process crashes at its end.
-Handle create_file_in_memory();
-/// The bytes of a file in memory as they belong on the disk; valid until the file is next touched.
-std::string_view bytes_of(const Handle& file);
-
 Handle create_group(hid_t parent, const std::string& name);
 
 void write_attribute(hid_t object, const char* name, std::string_view text);
@@ -71,18 +64,12 @@ void write_attribute(hid_t object, const char* name, double value);
 void write_attribute(hid_t object, const char* name, int value);
 void write_attribute(hid_t object, const char* name, std::span<const double> values);
 
+/// For creating a dataset without a note of when: the same answer gives the same bytes.
+Handle dataset_properties();
+
 /// Whole datasets in one dimension, without compression, with the attribute `units`.
 void write_text(hid_t parent, const char* name, std::string_view text);
 void write_names(hid_t parent, const char* name, const std::vector<std::string>& names);
 void write_numbers(hid_t parent, const char* name, std::span<const double> values, std::string_view units);
-
-/// A dataset in chunks, compressed; `shape` slowest index first. The last two indices are the image's.
-Handle create_chunked(hid_t parent, const char* name, hid_t type, std::span<const hsize_t> shape,
-                      std::string_view units);
-/// Writes all of a two-dimensional dataset.
-void write_all(const Handle& dataset, std::span<const float> values);
-void write_all(const Handle& dataset, std::span<const std::uint16_t> values);
-/// Writes image number `frame` of a dataset of shape (frame, y, x).
-void write_frame(const Handle& dataset, hsize_t frame, std::span<const float> values);
 
 }  // namespace sandfreeze::io::hdf5

@@ -26,6 +26,15 @@ constexpr std::array<MetalMap, 7> all_maps{{
     {"gradient_K_mm", "K/mm", "temperature gradient at the end of freezing", &VoxelFields::gradient, 1e-3F},
 }};
 
+std::vector<char> poured_parts(const solver::Case& c)
+{
+    std::vector<char> poured;
+    for (const solver::Part& part : c.parts) {
+        poured.push_back(solver::is_poured(part.role) ? 1 : 0);
+    }
+    return poured;
+}
+
 }  // namespace
 
 std::span<const MetalMap> metal_maps()
@@ -33,7 +42,8 @@ std::span<const MetalMap> metal_maps()
     return all_maps;
 }
 
-std::vector<float> values_of(const MetalMap& map, const solver::Case& c, const solver::Answer& answer)
+std::span<const float> values_of(const MetalMap& map, const solver::Case& c, const solver::Answer& answer,
+                                 std::vector<float>& room)
 {
     const std::vector<float>& field = answer.fields.*map.field;
     const std::vector<mesh::PartId>& part = answer.painting.part_of_voxel;
@@ -41,20 +51,33 @@ std::vector<float> values_of(const MetalMap& map, const solver::Case& c, const s
         throw std::invalid_argument(
             fmt::format("map {} has {} values for {} voxels", map.name, field.size(), part.size()));
     }
-    std::vector<float> values(field.size(), std::numeric_limits<float>::quiet_NaN());
+    const std::vector<char> poured = poured_parts(c);
+    const auto has_value = [&](std::size_t v) { return poured.at(part[v]) != 0 && std::isfinite(field[v]); };
+    bool as_it_is = map.factor == 1;
+    for (std::size_t v = 0; as_it_is && v < field.size(); ++v) {
+        as_it_is = std::isnan(field[v]) || has_value(v);
+    }
+    if (as_it_is) {
+        return field;
+    }
+    room.assign(field.size(), std::numeric_limits<float>::quiet_NaN());
     for (std::size_t v = 0; v < field.size(); ++v) {
-        if (solver::is_poured(c.parts.at(part[v]).role) && std::isfinite(field[v])) {
-            values[v] = field[v] * map.factor;
+        if (has_value(v)) {
+            room[v] = field[v] * map.factor;
         }
     }
-    return values;
+    return room;
 }
 
 std::vector<std::uint16_t> material_of_voxel(const solver::Case& c, const mesh::Painting& painting)
 {
+    std::vector<std::uint16_t> of_part;
+    for (const solver::Part& part : c.parts) {
+        of_part.push_back(static_cast<std::uint16_t>(part.material));
+    }
     std::vector<std::uint16_t> material(painting.part_of_voxel.size());
     for (std::size_t v = 0; v < material.size(); ++v) {
-        material[v] = static_cast<std::uint16_t>(c.parts.at(painting.part_of_voxel[v]).material);
+        material[v] = of_part.at(painting.part_of_voxel[v]);
     }
     return material;
 }

@@ -25,9 +25,11 @@ struct MetalMap {
 /// The maps in the order in which files list them.
 std::span<const MetalMap> metal_maps();
 
-/// Values of one map, grid order: NaN outside poured metal and where it did not happen.
+/// Values of one map, grid order: NaN outside poured metal and where it did not happen. They are the answer's
+/// own where these are so already, and otherwise put into `room`.
 /// Throws std::invalid_argument where the field is not as long as the grid.
-std::vector<float> values_of(const MetalMap& map, const solver::Case& c, const solver::Answer& answer);
+std::span<const float> values_of(const MetalMap& map, const solver::Case& c, const solver::Answer& answer,
+                                 std::vector<float>& room);
 
 /// Index into Case::materials of every voxel, grid order.
 std::vector<std::uint16_t> material_of_voxel(const solver::Case& c, const mesh::Painting& painting);

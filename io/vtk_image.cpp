@@ -34,14 +34,14 @@ public:
     void Execute(vtkObject* /*caller*/, unsigned long /*event*/, void* /*text*/) override {}
 };
 
-template <class Array>
-auto* add_cells(vtkImageData& image, const std::string& name)
+template <class Array, class Value>
+void add_array(vtkImageData& image, const std::string& name, std::span<const Value> values)
 {
+    constexpr int keep = 1;  // not VTK's to free
     vtkNew<Array> array;
     array->SetName(name.c_str());
-    array->SetNumberOfTuples(image.GetNumberOfCells());
+    array->SetArray(const_cast<Value*>(values.data()), static_cast<vtkIdType>(values.size()), keep);
     image.GetCellData()->AddArray(array);
-    return array->GetPointer(0);
 }
 
 }  // namespace
@@ -59,15 +59,14 @@ vtkSmartPointer<vtkImageData> image_of(const mesh::Grid& grid)
     return image;
 }
 
-std::span<float> add_float_cells(vtkImageData& image, const std::string& name)
+void add_cells(vtkImageData& image, const std::string& name, std::span<const float> values)
 {
-    return {add_cells<vtkFloatArray>(image, name), static_cast<std::size_t>(image.GetNumberOfCells())};
+    add_array<vtkFloatArray>(image, name, values);
 }
 
-std::span<unsigned short> add_index_cells(vtkImageData& image, const std::string& name)
+void add_cells(vtkImageData& image, const std::string& name, std::span<const std::uint16_t> values)
 {
-    return {add_cells<vtkUnsignedShortArray>(image, name),
-            static_cast<std::size_t>(image.GetNumberOfCells())};
+    add_array<vtkUnsignedShortArray>(image, name, values);
 }
 
 void add_names(vtkImageData& image, const std::string& name, const std::vector<std::string>& values)
@@ -97,8 +96,8 @@ void write_image(vtkImageData& image, const std::filesystem::path& file,
     writer->GetExecutive()->AddObserver(vtkCommand::ErrorEvent, silence);
     writer->SetFileName(file.c_str());
     writer->SetDataModeToBinary();  // inline: viewers with a patched XML library cannot read appended data
-    writer->SetCompressorTypeToZLib();
-    writer->SetCompressionLevel(1);
+    writer->SetCompressorTypeToLZ4();
+    writer->SetBlockSize(std::size_t{1} << 18U);  // LZ4 finds more in longer blocks
     writer->SetInputData(&image);
     errno = 0;
     if (writer->Write() == 0 || writer->GetErrorCode() != vtkErrorCode::NoError) {

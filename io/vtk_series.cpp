@@ -78,15 +78,15 @@ private:
 
 void write_maps(const fs::path& folder, const solver::Case& c, const solver::Answer& answer)
 {
-    const auto image = image_of(answer.painting.grid);
-    for (const MetalMap& map : metal_maps()) {
-        const std::vector<float> values = values_of(map, c, answer);
-        std::copy(values.begin(), values.end(), add_float_cells(*image, std::string(map.name)).begin());
-    }
-    const auto& part = answer.painting.part_of_voxel;
-    std::copy(part.begin(), part.end(), add_index_cells(*image, "part").begin());
+    std::vector<std::vector<float>> rooms(metal_maps().size());
     const std::vector<std::uint16_t> material = material_of_voxel(c, answer.painting);
-    std::copy(material.begin(), material.end(), add_index_cells(*image, "material").begin());
+    const auto image = image_of(answer.painting.grid);
+    auto room = rooms.begin();
+    for (const MetalMap& map : metal_maps()) {
+        add_cells(*image, std::string(map.name), values_of(map, c, answer, *room++));
+    }
+    add_cells(*image, "part", answer.painting.part_of_voxel);
+    add_cells(*image, "material", material);
     const CaseNames names = names_of(c);
     add_names(*image, "part_names", names.parts);
     add_names(*image, "part_roles", names.roles);
@@ -100,12 +100,14 @@ void write_maps(const fs::path& folder, const solver::Case& c, const solver::Ans
 void write_frames(const StagedFrames& staged, const mesh::Grid& grid, const solver::FrameSource& frames)
 {
     const auto image = image_of(grid);
-    const std::span<float> temperature = add_float_cells(*image, "temperature_C");
-    const std::span<float> solid_fraction = add_float_cells(*image, "solid_fraction");
+    std::vector<float> temperature(grid.size());
+    std::vector<float> solid_fraction(grid.size());
     for (std::size_t frame = 0; frame < frames.count(); ++frame) {
         frames.fill(frame, temperature, solid_fraction);
-        round_to_step(temperature, temperature_step);
-        round_to_step(solid_fraction, solid_fraction_step);
+        round_frame(temperature, solid_fraction);
+        // Anew, since VTK remembers what it found out about an array.
+        add_cells(*image, "temperature_C", temperature);
+        add_cells(*image, "solid_fraction", solid_fraction);
         set_time(*image, frames.time(frame));
         write_image(*image, staged.staged(frame), staged.target(frame));
     }

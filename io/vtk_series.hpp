@@ -16,7 +16,7 @@ namespace sandfreeze::io
 ///                              names behind their numbers as part_names, part_roles and material_names
 ///
 /// Coordinates are in mm, arrays in the unit their name ends in; NaN marks what is not metal and what did not
-/// happen. Frame values are rounded to 1/64 °C and 1/1024 of solid fraction, which makes the files smaller.
+/// happen. Frames are rounded, see frame_values.hpp, and packed with LZ4.
 /// Frames are drawn from answer.frames one at a time. The series appears whole: frames are written beside
 /// their place and moved there together, the .pvd last; frames of an earlier, longer series are removed,
 /// other files left alone. An answer without frames gets maps.vti alone.

@@ -7,8 +7,6 @@
 #include <string>
 #include <system_error>
 
-#include "io/errors.hpp"
-
 namespace sandfreeze::io
 {
 
@@ -35,11 +33,6 @@ std::string_view way_out(int error_number)
     default:
         return "nothing was written under that name";
     }
-}
-
-[[noreturn]] void fail(const std::filesystem::path& target, std::string_view what, int error_number)
-{
-    throw FileError(target.string(), what, error_number, way_out(error_number));
 }
 
 std::filesystem::path folder_of(const std::filesystem::path& target)
@@ -77,15 +70,15 @@ std::filesystem::path create_temporary(const std::filesystem::path& target)
                                  '-' + std::to_string(n) + target.extension().string();
         auto path = folder_of(target) / name;
         if (Descriptor(path, O_WRONLY | O_CREAT | O_EXCL).is_open()) return path;
-        if (errno != EEXIST) fail(target, "write", errno);
+        if (errno != EEXIST) throw write_error(target, errno);
     }
-    fail(target, "write", EEXIST);
+    throw write_error(target, EEXIST);
 }
 
 void onto_disk(const std::filesystem::path& path, int flags, const std::filesystem::path& target)
 {
     const Descriptor file(path, flags);
-    if (!file.is_open() || ::fsync(file.number()) != 0) fail(target, "write", errno);
+    if (!file.is_open() || ::fsync(file.number()) != 0) throw write_error(target, errno);
 }
 
 void write_all(int descriptor, std::string_view bytes, const std::filesystem::path& target)
@@ -93,12 +86,17 @@ void write_all(int descriptor, std::string_view bytes, const std::filesystem::pa
     while (!bytes.empty()) {
         const auto written = ::write(descriptor, bytes.data(), bytes.size());
         if (written < 0 && errno == EINTR) continue;
-        if (written < 0) fail(target, "write", errno);
+        if (written < 0) throw write_error(target, errno);
         bytes.remove_prefix(static_cast<std::size_t>(written));
     }
 }
 
 }  // namespace
+
+FileError write_error(const std::filesystem::path& target, int error_number)
+{
+    return {target.string(), "write", error_number, way_out(error_number)};
+}
 
 WholeFile::WholeFile(std::filesystem::path target)
     : target_(std::move(target))
@@ -117,7 +115,7 @@ WholeFile::~WholeFile()
 void WholeFile::commit()
 {
     onto_disk(temporary_, O_RDONLY, target_);
-    if (::rename(temporary_.c_str(), target_.c_str()) != 0) fail(target_, "write", errno);
+    if (::rename(temporary_.c_str(), target_.c_str()) != 0) throw write_error(target_, errno);
     committed_ = true;
     // The new name itself is on the disk only once the folder is; some file systems cannot do that for a
     // folder.
@@ -130,7 +128,7 @@ void write_whole(const std::filesystem::path& target, std::string_view bytes)
     WholeFile file(target);
     {
         const Descriptor out(file.path(), O_WRONLY | O_TRUNC);
-        if (!out.is_open()) fail(target, "write", errno);
+        if (!out.is_open()) throw write_error(target, errno);
         write_all(out.number(), bytes, target);
     }
     file.commit();

@@ -4,8 +4,13 @@
 #include <filesystem>
 #include <string_view>
 
+#include "io/errors.hpp"
+
 namespace sandfreeze::io
 {
+
+/// The error of a file that cannot be written, with a way out that fits the number (errno).
+FileError write_error(const std::filesystem::path& target, int error_number);
 
 /// A temporary name beside the file that is meant, for writers that want a path. Unless committed, whatever
 /// was written there is removed.

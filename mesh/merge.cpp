@@ -7,6 +7,7 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "mesh/face_sums.hpp"
 #include "mesh/merge_blocks.hpp"
 
 namespace sandfreeze::mesh
@@ -25,85 +26,6 @@ void for_each_inner_face(const Grid& grid, F f)
             if (j + 1 < grid.ny) f(q, q + static_cast<std::size_t>(grid.nx), i, j, false);
         }
 }
-
-/// A voxel face: its area and the share of it that is outline as drawn.
-struct Piece {
-    double area = 0;  ///< [m2]
-    double share = 1;
-};
-
-/// Sums faces of the same pair of cells. Rows are kept by the lower cell number; a cell has few neighbours.
-class FaceSums
-{
-public:
-    FaceSums(const Grid& grid, const std::vector<std::int32_t>& cell_of_voxel, std::size_t cells)
-        : start_(cells + 1, 0)
-    {
-        for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int, int, bool) {
-            const std::int32_t a = cell_of_voxel[q];
-            const std::int32_t b = cell_of_voxel[r];
-            if (a != b) ++start_[static_cast<std::size_t>(std::min(a, b)) + 1];
-        });
-        std::partial_sum(start_.begin(), start_.end(), start_.begin());
-        used_.assign(cells, 0);
-        sums_.resize(start_.back());
-    }
-
-    void add(std::int32_t a, std::int32_t b, Piece piece, double distance_a, double distance_b)
-    {
-        if (a > b) {
-            std::swap(a, b);
-            std::swap(distance_a, distance_b);
-        }
-        Sum& s = find(a, b);
-        s.area += piece.area;
-        s.contact_area += piece.area * piece.share;
-        s.conductance += piece.area / (distance_a + distance_b);
-        s.moment_a += piece.area * distance_a;
-        s.moment_b += piece.area * distance_b;
-    }
-
-    /// One face a pair. Its length is that of the parallel connection of its parts, shared out by the mean
-    /// distances.
-    std::vector<Face> faces() const
-    {
-        std::vector<Face> out;
-        out.reserve(sums_.size());
-        for (std::size_t a = 0; a < used_.size(); ++a)
-            for (std::size_t k = start_[a]; k < start_[a] + used_[a]; ++k) {
-                const Sum& s = sums_[k];
-                const double length = s.area / s.conductance;
-                const double share = s.moment_a / (s.moment_a + s.moment_b);
-                out.push_back({static_cast<std::int32_t>(a), s.other, s.area, s.contact_area, length * share,
-                               length * (1 - share)});
-            }
-        return out;
-    }
-
-private:
-    struct Sum {
-        std::int32_t other = 0;
-        double area = 0;
-        double contact_area = 0;
-        double conductance = 0;
-        double moment_a = 0;
-        double moment_b = 0;
-    };
-
-    Sum& find(std::int32_t a, std::int32_t b)
-    {
-        const auto row = static_cast<std::size_t>(a);
-        for (std::size_t k = start_[row]; k < start_[row] + used_[row]; ++k)
-            if (sums_[k].other == b) return sums_[k];
-        Sum& fresh = sums_[start_[row] + used_[row]++];
-        fresh.other = b;
-        return fresh;
-    }
-
-    std::vector<std::size_t> start_;
-    std::vector<std::uint32_t> used_;
-    std::vector<Sum> sums_;
-};
 
 void measure_volumes(const Grid& grid, CellMesh& mesh)
 {
@@ -158,12 +80,40 @@ void share_out_partial(const Grid& grid, const VoxelBodies& voxels, CellMesh& me
     }
 }
 
+/// For each cell the number of voxel faces to cells of higher number.
+std::vector<std::size_t> most_neighbours(const Grid& grid, const CellMesh& mesh)
+{
+    std::vector<std::size_t> count(mesh.size(), 0);
+    for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int, int, bool) {
+        const std::int32_t a = mesh.cell_of_voxel[q];
+        const std::int32_t b = mesh.cell_of_voxel[r];
+        if (a != b) ++count[static_cast<std::size_t>(std::min(a, b))];
+    });
+    return count;
+}
+
+/// A contact on voxels: its share that is outline as drawn, and how far that lies beyond the voxels' face
+/// [m].
+struct DrawnContact {
+    double share = 1;
+    double beyond = 0;
+};
+
+DrawnContact drawn_contact(const Grid& grid, const VoxelBodies& voxels, std::size_t q, std::size_t r, int i,
+                           int j, OutlineShares::FaceOf face)
+{
+    if (voxels.shares == nullptr || voxels.body[q] == voxels.body[r]) return {};
+    const PartId a = voxels.part[q];
+    const PartId b = voxels.part[r];
+    return {voxels.shares->at(i, j, face, a, b), voxels.shares->beyond(i, j, face, a, b) * grid.cell};
+}
+
 void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
 {
-    FaceSums sums(grid, mesh.cell_of_voxel, mesh.size());
+    FaceSums sums(most_neighbours(grid, mesh));
     // A centroid can lie beyond a face of an angular piece; half a voxel is the least that makes sense.
-    const auto distance = [&](double from, double to) {
-        return std::max(std::abs(to - from), 0.5 * grid.cell);
+    const auto distance = [&](double from, double to, double more) {
+        return std::max(std::max(std::abs(to - from), 0.5 * grid.cell) + more, 0.1 * grid.cell);
     };
     for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int i, int j, bool along_x) {
         const std::int32_t a = mesh.cell_of_voxel[q];
@@ -171,16 +121,13 @@ void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
         if (a == b) return;
         const Centroid& ca = mesh.centroid[static_cast<std::size_t>(a)];
         const Centroid& cb = mesh.centroid[static_cast<std::size_t>(b)];
-        const bool contact = voxels.shares != nullptr && voxels.body[q] != voxels.body[r];
         const auto face = along_x ? OutlineShares::FaceOf::right : OutlineShares::FaceOf::top;
-        const double share = contact ? voxels.shares->at(i, j, face, voxels.part[q], voxels.part[r]) : 1.0;
-        if (along_x) {
-            const double plane = grid.x_face(i + 1);
-            sums.add(a, b, {grid.right_face_area(i), share}, distance(ca.x, plane), distance(cb.x, plane));
-        } else {
-            const double plane = grid.y_face(j + 1);
-            sums.add(a, b, {grid.flat_face_area(i), share}, distance(ca.y, plane), distance(cb.y, plane));
-        }
+        const DrawnContact drawn = drawn_contact(grid, voxels, q, r, i, j, face);
+        const double plane = along_x ? grid.x_face(i + 1) : grid.y_face(j + 1);
+        const double area = along_x ? grid.right_face_area(i) : grid.flat_face_area(i);
+        sums.add(a, b,
+                 {area, area * drawn.share, distance(along_x ? ca.x : ca.y, plane, drawn.beyond),
+                  distance(along_x ? cb.x : cb.y, plane, -drawn.beyond)});
     });
     mesh.faces = sums.faces();
 }

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <span>
+#include <vector>
 
 #include "mesh/cells.hpp"
 #include "mesh/outline_shares.hpp"
@@ -17,12 +18,20 @@ struct SizeLaw {
     double largest = 0;
 };
 
-/// Cell sizes of one body: at faces to any other body, and at faces to bodies that draw heat fast (metal on
-/// chill), where the smaller of the two counts.
+/// In walls thinner than twice `half_thickness` cells may be at most so large [m].
+struct WallSize {
+    double half_thickness = 0;
+    double size = 0;
+};
+
+/// Cell sizes of one body: at faces to any other body, at faces to bodies that draw heat fast (metal on
+/// chill), around its outward corners, and in its thin walls. The smallest counts.
 struct BodySizes {
     SizeLaw any_face;
     SizeLaw quick_face;
     bool quick = false;  ///< a face between two bodies that are both quick is a quick face
+    SizeLaw corner{};    ///< `largest` 0: corners are like other faces
+    std::vector<WallSize> walls{};
 };
 
 /// Voxels as they are to be merged.

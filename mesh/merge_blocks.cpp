@@ -211,8 +211,12 @@ public:
     void touch(std::int32_t a, std::int32_t b)
     {
         if (a == b || g_.body[static_cast<std::size_t>(a)] != g_.body[static_cast<std::size_t>(b)]) return;
-        if (is_sliver(a)) count(a, b);
-        if (is_sliver(b)) count(b, a);
+        // Slivers do not join each other: a row of them along an outline would conduct as one cell.
+        if (is_sliver(a) == is_sliver(b)) return;
+        if (is_sliver(a))
+            count(a, b);
+        else
+            count(b, a);
     }
 
     std::int32_t longest(std::int32_t cell) const
@@ -244,16 +248,6 @@ private:
     std::vector<std::vector<Contact>> contacts_;
 };
 
-std::int32_t root_of(std::vector<std::int32_t>& parent, std::int32_t cell)
-{
-    while (parent[static_cast<std::size_t>(cell)] != cell) {
-        auto& up = parent[static_cast<std::size_t>(cell)];
-        up = parent[static_cast<std::size_t>(up)];
-        cell = up;
-    }
-    return cell;
-}
-
 /// Renumbers so that joined cells share the number of their root and numbers are dense.
 void renumber(Grouping& g, std::vector<std::int32_t>& parent)
 {
@@ -268,7 +262,7 @@ void renumber(Grouping& g, std::vector<std::int32_t>& parent)
     }
     out.cell_of_voxel = std::move(g.cell_of_voxel);
     for (std::int32_t& cell : out.cell_of_voxel) {
-        cell = dense[static_cast<std::size_t>(root_of(parent, cell))];
+        cell = dense[static_cast<std::size_t>(parent[static_cast<std::size_t>(cell)])];
         ++out.voxels[static_cast<std::size_t>(cell)];
     }
     g = std::move(out);
@@ -297,9 +291,7 @@ void join_slivers(const Grid& grid, Grouping& g)
         if (!neighbours.is_sliver(cell)) continue;
         const std::int32_t other = neighbours.longest(cell);
         if (other < 0) continue;
-        const std::int32_t from = root_of(parent, cell);
-        const std::int32_t to = root_of(parent, other);
-        if (from != to) parent[static_cast<std::size_t>(from)] = to;
+        parent[static_cast<std::size_t>(cell)] = other;
     }
     renumber(g, parent);
 }

@@ -6,6 +6,7 @@
 #include <array>
 #include <cerrno>
 #include <fstream>
+#include <future>
 #include <iterator>
 #include <set>
 #include <string_view>
@@ -101,6 +102,22 @@ void remove_stale(const fs::path& file)
     if (code) throw io::FileError(file.string(), "replace", code.value(), "choose another folder after -o");
 }
 
+/// Whether there is a picture of unfed times.
+bool write_pictures(const fs::path& folder, const solver::Case& c, const solver::Answer& answer)
+{
+    io::write_section_picture(folder / "section.png", c, answer.painting,
+                              thin_places_of(c, answer.painting, answer.run.finer));
+    io::write_map_picture(folder / "freeze_time.png", "Time until solid", "s", c, answer.painting,
+                          answer.fields.freezes);
+    const bool unfed = has_unfed_metal(answer);
+    if (unfed)
+        io::write_map_picture(folder / "unfed_time.png", "Time unfed: look there for shrinkage", "s", c,
+                              answer.painting, answer.fields.unfed);
+    else
+        remove_stale(folder / "unfed_time.png");
+    return unfed;
+}
+
 }  // namespace
 
 AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text)
@@ -137,24 +154,19 @@ void AnswerFolder::open()
 std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, const solver::Answer& answer)
 {
     const solver::Case& c = source.file.case_;
-    io::write_section_picture(folder_ / "section.png", c, answer.painting,
-                              thin_places_of(c, answer.painting, answer.run.finer));
-    io::write_map_picture(folder_ / "freeze_time.png", "Time until solid", "s", c, answer.painting,
-                          answer.fields.freezes);
-    const bool unfed = has_unfed_metal(answer);
-    if (unfed)
-        io::write_map_picture(folder_ / "unfed_time.png", "Time unfed: look there for shrinkage", "s", c,
-                              answer.painting, answer.fields.unfed);
-    else
-        remove_stale(folder_ / "unfed_time.png");
+    // Beside the rest, unless everything is to be done on one thread. Whatever happens here, it is waited
+    // for.
+    std::future<void> hdf5 =
+        std::async(answer.run.threads > 1 ? std::launch::async : std::launch::deferred,
+                   [&] { io::write_hdf5(folder_ / "fields.h5", c, answer, source.text); });
     io::write_vtk_series(folder_, c, answer);
-    io::write_hdf5(folder_ / "fields.h5", c, answer, source.text);
+    const bool unfed = write_pictures(folder_, c, answer);
     if (answer.probes.empty())
         remove_stale(folder_ / "probes.csv");
     else
         io::write_probe_csv(folder_ / "probes.csv", answer.probes);
-
     io::write_whole(folder_ / "case.toml", source.text);
+    hdf5.get();
 
     std::vector<std::string> names{"freeze_time.png"};
     if (unfed) names.emplace_back("unfed_time.png");

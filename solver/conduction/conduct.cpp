@@ -2,11 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
+#include <optional>
 
 #include "mesh/refined.hpp"
 #include "solver/conduction/pace.hpp"
 #include "solver/conduction/reconstruct.hpp"
+#include "solver/conduction/regroup.hpp"
 #include "solver/conduction/sizes.hpp"
+#include "solver/conduction/way_cells.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -55,8 +59,10 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
     const std::vector<std::uint8_t> levels =
         plain ? std::vector<std::uint8_t>{} : levels_for_ways(c, painting, from);
     voxels.most_level = levels;
-    picture->cells = plain ? mesh::plain(from.grid, voxels)
-                           : mesh::merge(from.grid, voxels, cell_sizes(c, from, bodies, options.strictness));
+    picture->cells =
+        plain ? mesh::plain(from.grid, voxels)
+              : mesh::merge(from.grid, voxels,
+                            cell_sizes(c, from.grid, bodies, tables, body_of_voxel, options.strictness));
     if (&from != &painting)
         picture->cell_of_finer =
             mesh::onto_coarser_voxels(picture->cells, painting.grid, from.grid.nx / painting.grid.nx,
@@ -81,15 +87,15 @@ std::vector<double> start_enthalpies(const Bodies& bodies, const Network& networ
     return h;
 }
 
-int choose_threads(const solver::SolveOptions& options, const Network& network)
+int choose_threads(const solver::SolveOptions& options, std::int32_t cells)
 {
 #ifdef _OPENMP
     if (options.threads > 0) return options.threads;
     constexpr std::int32_t worth_sharing = 20000;  // cells; below it one thread is faster
-    return network.cells < worth_sharing ? 1 : std::min(4, omp_get_num_procs());
+    return cells < worth_sharing ? 1 : std::min(4, omp_get_num_procs());
 #else
     (void)options;
-    (void)network;
+    (void)cells;
     return 1;
 #endif
 }
@@ -109,6 +115,29 @@ Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies&
         if (bodies.list[network.body[k]].poured) heat.poured += here;
     }
     return heat;
+}
+
+/// State on other cells: every first cell brings its share of what the cell around it held.
+template <class Real>
+StartState hand_over(const Stepper<Real>& from, const Generation& old, const Generation& next,
+                     const mesh::CellMesh& first)
+{
+    const auto placed = static_cast<std::size_t>(next.network().cells);
+    StartState state{std::vector<double>(placed, 0.0), std::vector<double>(placed, 0.0), from.time(),
+                     from.heat_through_edges()};
+    for (std::size_t c = 0; c < first.size(); ++c) {
+        const auto cell = static_cast<std::int32_t>(c);
+        const auto a = static_cast<std::size_t>(old.place_of(cell));
+        const auto b = static_cast<std::size_t>(next.place_of(cell));
+        const double share = first.volume[c] / old.network().volume[a];
+        state.enthalpy[b] += share * from.volume()[a] * from.enthalpy()[a];
+        state.trend[b] += first.volume[c] / next.network().volume[b] * static_cast<double>(from.trend()[a]);
+    }
+    for (std::size_t b = 0; b < placed; ++b) {
+        const double volume = Stepper<Real>::counted(next.network().volume[b]);
+        state.enthalpy[b] = volume > 0 ? state.enthalpy[b] / volume : 0.0;
+    }
+    return state;
 }
 
 /// Sees when nothing happens any more: metal that never freezes must not run for ever.
@@ -142,26 +171,32 @@ template <class Real>
 class Solve
 {
 public:
-    Solve(const solver::Case& c, const Bodies& bodies, const Network& network,
-          const std::vector<PropertyTable>& tables, std::shared_ptr<const CellPicture> picture,
-          const solver::SolveOptions& options)
+    Solve(const solver::Case& c, const Bodies& bodies, const std::vector<PropertyTable>& tables,
+          const std::shared_ptr<const CellPicture>& picture, const solver::SolveOptions& options)
         : case_(c)
         , bodies_(bodies)
-        , network_(network)
-        , time_scale_(freezing_time_scale(c, bodies, network, tables))
-        , stepper_(network, tables, start_enthalpies(bodies, network, tables), poured_volume(),
-                   heat_scale(c, bodies, tables), tolerance / options.strictness)
-        , recorder_(c, bodies, network, std::move(picture))
+        , tables_(tables)
+        , picture_(picture)
+        , generation_(std::make_unique<Generation>(c, bodies, picture->cells))
+        , measure_{heat_scale(c, bodies, tables), tolerance / options.strictness, poured_volume()}
+        , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
+        , stepper_(std::make_unique<Stepper<Real>>(
+              generation_->network(), tables,
+              StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0}, measure_))
+        , recorder_(c, bodies, *generation_, picture, c.run.end.value_or(4 * time_scale_))
         , pace_(time_scale_, options.strictness)
     {
+        if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);
     }
+
+    std::int32_t cells() const { return generation_->network().cells; }
 
     void run(Team& team, const StepWatcher& watcher, Outcome& out)
     {
-        const Heat start = heat_in(stepper_, network_, bodies_);
-        recorder_.start(stepper_);
+        const Heat start = heat_in(*stepper_, generation_->network(), bodies_);
+        recorder_.start(*stepper_);
         out.ending = loop(team, watcher, start, out.steps);
-        recorder_.finish(stepper_);
+        recorder_.finish(*stepper_);
         out.threads = team.threads();
         balance(start, out);
         collect(out);
@@ -173,8 +208,8 @@ private:
     double poured_volume() const
     {
         double volume = 0;
-        for (std::size_t k = 0; k < network_.volume.size(); ++k)
-            if (bodies_.list[network_.body[k]].poured) volume += network_.volume[k];
+        for (std::size_t c = 0; c < picture_->cells.size(); ++c)
+            if (picture_->poured[c]) volume += picture_->cells.volume[c];
         return volume;
     }
 
@@ -182,27 +217,28 @@ private:
     {
         Standstill standstill(time_scale_);
         for (;;) {
-            if (case_.run.end && stepper_.time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
+            if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
             if (!case_.run.end && recorder_.all_frozen()) return Ending::all_solid;
-            if (!case_.run.end && stepper_.time() >= standstill.next_look() &&
-                standstill.reached(stepper_.time(), heat_in(stepper_, network_, bodies_).poured,
-                                   start.poured))
+            if (!case_.run.end && stepper_->time() >= standstill.next_look() &&
+                standstill.reached(stepper_->time(),
+                                   heat_in(*stepper_, generation_->network(), bodies_).poured, start.poured))
                 return Ending::standstill;
             advance(team);
             ++steps;
-            if (watcher && !watcher(stepper_.time(), recorder_.share_frozen())) return Ending::stopped;
+            if (watcher && !watcher(stepper_->time(), recorder_.share_frozen())) return Ending::stopped;
         }
     }
 
     void advance(Team& team)
     {
-        if (case_.run.end) pace_.shorten_to(*case_.run.end - stepper_.time());
+        if (regrouping_ && regrouping_->due(stepper_->time())) regroup();
+        if (case_.run.end) pace_.shorten_to(*case_.run.end - stepper_->time());
         for (;;) {
-            const StepTrial trial = stepper_.attempt(team, pace_.step());
+            const StepTrial trial = stepper_->attempt(team, pace_.step());
             if (Pace::acceptable(trial.error)) {
-                stepper_.accept(team);
-                recorder_.after_step(stepper_, team);
-                pace_.accepted(trial.error, stepper_.time());
+                stepper_->accept(team);
+                recorder_.after_step(*stepper_);
+                pace_.accepted(trial.error, stepper_->time());
                 return;
             }
             pace_.rejected(trial.error);
@@ -210,11 +246,26 @@ private:
         }
     }
 
+    void regroup()
+    {
+        std::vector<double> enthalpy(picture_->cells.size());
+        for (std::size_t c = 0; c < enthalpy.size(); ++c)
+            enthalpy[c] = stepper_->enthalpy()[static_cast<std::size_t>(
+                generation_->place_of(static_cast<std::int32_t>(c)))];
+        auto joined = regrouping_->join(stepper_->time(), *generation_, enthalpy);
+        if (!joined) return;
+        auto next = std::make_unique<Generation>(case_, bodies_, std::move(*joined));
+        stepper_ = std::make_unique<Stepper<Real>>(
+            next->network(), tables_, hand_over(*stepper_, *generation_, *next, picture_->cells), measure_);
+        generation_ = std::move(next);
+        recorder_.regroup(*generation_);
+    }
+
     [[noreturn]] void fail(const StepTrial& trial) const
     {
         throw solver::SolverError(
             "the time step fell below its smallest size: " + std::to_string(pace_.step()) + " s at " +
-            std::to_string(stepper_.time()) + " s of the casting's time; the error of the step was " +
+            std::to_string(stepper_->time()) + " s of the casting's time; the error of the step was " +
             std::to_string(trial.error) +
             " times the allowed one. Look for a part with unusual material numbers, or a contact far larger "
             "than any real one.");
@@ -222,10 +273,10 @@ private:
 
     void balance(const Heat& start, Outcome& out) const
     {
-        const Heat end = heat_in(stepper_, network_, bodies_);
+        const Heat end = heat_in(*stepper_, generation_->network(), bodies_);
         out.energy.initial = start.all;
         out.energy.final = end.all;
-        out.energy.through_edges = stepper_.heat_through_edges();
+        out.energy.through_edges = stepper_->heat_through_edges();
         out.energy.given_off_by_metal = start.poured - end.poured;
         const double gap = std::abs(end.all - start.all - out.energy.through_edges - out.energy.sources);
         const double turned_over =
@@ -237,7 +288,7 @@ private:
 
     void collect(Outcome& out)
     {
-        out.end = stepper_.time();
+        out.end = stepper_->time();
         if (out.ending == Ending::time_over && recorder_.all_frozen()) out.ending = Ending::all_solid;
         out.frames = recorder_.frames;
         out.probe_curves = std::move(recorder_.probe_curves);
@@ -247,9 +298,13 @@ private:
 
     const solver::Case& case_;
     const Bodies& bodies_;
-    const Network& network_;
+    const std::vector<PropertyTable>& tables_;
+    std::shared_ptr<const CellPicture> picture_;
+    std::unique_ptr<Generation> generation_;
+    ErrorMeasure measure_;
     double time_scale_;
-    Stepper<Real> stepper_;
+    std::unique_ptr<Stepper<Real>> stepper_;
+    std::optional<Regrouping> regrouping_;
     Recorder<Real> recorder_;
     Pace pace_;
 
@@ -314,11 +369,10 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
     const Bodies bodies = find_bodies(c);
     const std::vector<PropertyTable> tables = make_tables(c);
     const auto picture = make_picture(c, painting, bodies, tables, options);
-    const Network network = build_network(c, picture->cells, bodies);
-    Solve<Real> solve(c, bodies, network, tables, picture, options);
+    Solve<Real> solve(c, bodies, tables, picture, options);
     Outcome out;
     out.cells = picture->cells.size();
-    with_team(choose_threads(options, network), [&](Team& team) { solve.run(team, watcher, out); });
+    with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
     make_fields(*picture, solve.marks_, out.fields);
     out.finer = finer_times(*picture, solve.marks_);
     return out;

@@ -1,94 +1,59 @@
 #include "solver/conduction/frames.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <limits>
 
 namespace sandfreeze::conduction
 {
 namespace
 {
 
-constexpr std::size_t most_snapshots = 120;   // then every second one goes: 60 to 120 remain
-constexpr double first_spacing = 1.0 / 1024;  // s; doubles into …, 1, 2, 4, … s
-constexpr std::size_t frames_wanted = 60;     // after the first, evenly spaced to the end
-
-struct Bounds {
-    float low;
-    float high;
-};
-
-Bounds bounds_around(const LikeNeighbours& neighbours, std::int32_t cell, std::span<const float> of_cell)
-{
-    Bounds b{of_cell[static_cast<std::size_t>(cell)], of_cell[static_cast<std::size_t>(cell)]};
-    for (const std::int32_t other : neighbours.of(cell)) {
-        b.low = std::min(b.low, of_cell[static_cast<std::size_t>(other)]);
-        b.high = std::max(b.high, of_cell[static_cast<std::size_t>(other)]);
-    }
-    return b;
-}
+constexpr std::size_t most_snapshots = 120;  // then every second one goes: 60 to 120 remain
+constexpr double snapshots_guessed = 150;    // until the guessed end
+constexpr std::size_t frames_wanted = 60;    // after the first, evenly spaced to the end
 
 }  // namespace
 
-void spread(const CellPicture& picture, const LikeNeighbours& neighbours, std::span<const float> of_cell,
-            const std::vector<bool>& wanted, std::span<float> of_voxel)
-{
-    const mesh::CellMesh& cells = picture.cells;
-    const auto value = [&](std::int32_t c) {
-        return static_cast<double>(of_cell[static_cast<std::size_t>(c)]);
-    };
-    std::vector<Slope> slopes(cells.size());
-    std::vector<Bounds> bounds(cells.size());
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-        if (!wanted[c]) continue;
-        const auto cell = static_cast<std::int32_t>(c);
-        if (picture.is_merged()) slopes[c] = neighbours.slope(cell, value);
-        bounds[c] = bounds_around(neighbours, cell, of_cell);
-    }
-    for (int j = 0; j < picture.grid.ny; ++j)
-        for (int i = 0; i < picture.grid.nx; ++i) {
-            const std::size_t q = picture.grid.index(i, j);
-            const auto c = static_cast<std::size_t>(cells.cell_of_voxel[q]);
-            if (!wanted[c]) {
-                of_voxel[q] = std::numeric_limits<float>::quiet_NaN();
-                continue;
-            }
-            const double dx = picture.grid.x_centre(i) - cells.centroid[c].x;
-            const double dy = picture.grid.y_centre(j) - cells.centroid[c].y;
-            const auto guess = static_cast<float>(of_cell[c] + slopes[c].x * dx + slopes[c].y * dy);
-            of_voxel[q] = std::clamp(guess, bounds[c].low, bounds[c].high);
-        }
-}
-
-FrameStore::FrameStore(std::shared_ptr<const CellPicture> picture, std::optional<double> spacing)
+FrameStore::FrameStore(std::shared_ptr<const CellPicture> picture, std::optional<double> spacing,
+                       double guessed_end)
     : picture_(std::move(picture))
-    , neighbours_(picture_->cells)
     , spacing_is_fixed_(spacing.has_value())
-    , spacing_(spacing.value_or(first_spacing))
+    , spacing_(spacing.value_or(guessed_end / snapshots_guessed))
 {
 }
 
-void FrameStore::add_due(std::vector<float> enthalpy)
+void FrameStore::add_due(const std::vector<float>& enthalpy)
 {
     times_.push_back(next_due());
-    enthalpies_.push_back(std::move(enthalpy));
+    snapshots_.emplace_back(enthalpy);
     ++next_;
     if (!spacing_is_fixed_ && times_.size() > most_snapshots) thin_out();
+    frame_the_snapshots();
 }
 
 void FrameStore::add_last(double time, std::vector<float> enthalpy)
 {
-    if (times_.empty() || time - times_.back() >= 1e-9 * time) {
+    const bool one_is_there = !times_.empty() && time - times_.back() < 1e-9 * time;
+    if (one_is_there)
+        snapshots_.pop_back();
+    else
         times_.push_back(time);
-        enthalpies_.push_back(std::move(enthalpy));
-    }
-    if (!spacing_is_fixed_ && times_.size() > 2) space_evenly(time);
+    at_the_end_ = std::move(enthalpy);
+    if (!spacing_is_fixed_ && times_.size() > 2)
+        space_evenly(time);
+    else
+        frame_the_snapshots();
+}
+
+void FrameStore::frame_the_snapshots()
+{
+    frames_.clear();
+    for (std::size_t k = 0; k < times_.size(); ++k)
+        frames_.push_back({times_[k], k, k, 0});
 }
 
 void FrameStore::space_evenly(double end)
 {
-    std::vector<double> times;
-    std::vector<std::vector<float>> enthalpies;
+    frames_.clear();
     std::size_t after = 1;  // the snapshot at or after the frame
     for (std::size_t k = 0; k <= frames_wanted; ++k) {
         const double time = end * static_cast<double>(k) / frames_wanted;
@@ -96,15 +61,8 @@ void FrameStore::space_evenly(double end)
             ++after;
         const double share =
             std::clamp((time - times_[after - 1]) / (times_[after] - times_[after - 1]), 0.0, 1.0);
-        std::vector<float> between(enthalpies_[after].size());
-        for (std::size_t c = 0; c < between.size(); ++c)
-            between[c] =
-                std::lerp(enthalpies_[after - 1][c], enthalpies_[after][c], static_cast<float>(share));
-        times.push_back(time);
-        enthalpies.push_back(std::move(between));
+        frames_.push_back({time, after - 1, after, static_cast<float>(share)});
     }
-    times_ = std::move(times);
-    enthalpies_ = std::move(enthalpies);
 }
 
 void FrameStore::thin_out()
@@ -112,28 +70,40 @@ void FrameStore::thin_out()
     std::size_t kept = 1;
     for (std::size_t k = 2; k < times_.size(); k += 2, ++kept) {
         times_[kept] = times_[k];
-        enthalpies_[kept] = std::move(enthalpies_[k]);
+        snapshots_[kept] = std::move(snapshots_[k]);
     }
     times_.resize(kept);
-    enthalpies_.resize(kept);
+    snapshots_.erase(snapshots_.begin() + static_cast<std::ptrdiff_t>(kept), snapshots_.end());
     spacing_ *= 2;
     next_ = kept;
 }
 
+double FrameStore::enthalpy(const Frame& frame, std::size_t cell) const
+{
+    const auto in = [&](std::size_t snapshot) {
+        return snapshot < snapshots_.size() ? snapshots_[snapshot].enthalpy(cell) : at_the_end_[cell];
+    };
+    const float before = in(frame.before);
+    if (frame.share == 0) return static_cast<double>(before);
+    if (frame.share == 1) return static_cast<double>(in(frame.after));
+    return static_cast<double>(before + frame.share * (in(frame.after) - before));
+}
+
 void FrameStore::fill(std::size_t frame, std::span<float> temperature, std::span<float> solid_fraction) const
 {
-    const std::vector<float>& enthalpy = enthalpies_[frame];
-    std::vector<float> of_cell(enthalpy.size());
-    const auto curve = [&](std::size_t c) -> const materials::EnthalpyCurve& {
-        return picture_->curves[static_cast<std::size_t>(picture_->material[c])];
-    };
-    for (std::size_t c = 0; c < of_cell.size(); ++c)
-        of_cell[c] = static_cast<float>(curve(c).temperature(static_cast<double>(enthalpy[c])));
-    spread(*picture_, neighbours_, of_cell, std::vector<bool>(of_cell.size(), true), temperature);
-    for (std::size_t c = 0; c < of_cell.size(); ++c)
-        if (picture_->poured[c])
-            of_cell[c] = static_cast<float>(curve(c).solid_fraction(static_cast<double>(enthalpy[c])));
-    spread(*picture_, neighbours_, of_cell, picture_->poured, solid_fraction);
+    std::call_once(asked_, [&] { spreading_.emplace(*picture_); });
+    const std::size_t cells = picture_->cells.size();
+    std::vector<float> hot(cells);
+    std::vector<float> solid(cells);
+    for (std::size_t c = 0; c < cells; ++c) {
+        const materials::EnthalpyCurve& curve =
+            picture_->curves[static_cast<std::size_t>(picture_->material[c])];
+        const double h = enthalpy(frames_[frame], c);
+        hot[c] = static_cast<float>(curve.temperature(h));
+        if (picture_->poured[c]) solid[c] = static_cast<float>(curve.solid_fraction(h));
+    }
+    spreading_->spread(hot, Where::everywhere, temperature);
+    spreading_->spread(solid, Where::metal, solid_fraction);
 }
 
 }  // namespace sandfreeze::conduction

@@ -1,12 +1,16 @@
 #pragma once
 // Snapshots of a solve on its cells, spread onto the voxels when asked for.
 
+#include <cstddef>
 #include <memory>
+#include <mutex>
+#include <optional>
 #include <vector>
 
 #include "materials/enthalpy.hpp"
 #include "mesh/cells.hpp"
-#include "solver/conduction/gradients.hpp"
+#include "solver/conduction/snapshot.hpp"
+#include "solver/conduction/spreading.hpp"
 #include "solver/results.hpp"
 
 namespace sandfreeze::conduction
@@ -22,46 +26,60 @@ struct CellPicture {
     mesh::Grid finer_grid;                         ///< split voxels that the cells were merged from
     std::vector<std::int32_t> cell_of_finer;       ///< their cells; empty where the voxels were not split
 
+    /// The grid that the cells were merged on.
+    const mesh::Grid& merged_from() const { return cell_of_finer.empty() ? grid : finer_grid; }
     /// Whether some cell is anything but one voxel of the grid.
     bool is_merged() const { return cells.voxel != grid.cell || cells.size() < cells.cell_of_voxel.size(); }
 };
 
 /// Enthalpies of all cells at some times: those asked for, or 60 evenly spaced ones after the start. How long
-/// metal takes is not known beforehand, so snapshots are taken at a spacing that doubles whenever there are
-/// many, and the frames lie on straight lines between them.
+/// metal takes is only guessed beforehand, so snapshots are taken at a spacing that doubles whenever there
+/// are many, and the frames lie on straight lines between them.
 class FrameStore : public solver::FrameSource
 {
 public:
-    FrameStore(std::shared_ptr<const CellPicture> picture, std::optional<double> spacing);
+    /// `guessed_end` is about when the solve ends [s]: a guess that is too late costs frames, one that is too
+    /// early snapshots.
+    FrameStore(std::shared_ptr<const CellPicture> picture, std::optional<double> spacing, double guessed_end);
 
     /// Time of the next snapshot that is due [s].
     double next_due() const { return static_cast<double>(next_) * spacing_; }
     /// Adds the snapshot at next_due(); enthalpies in mesh-cell order.
-    void add_due(std::vector<float> enthalpy);
-    /// Adds a snapshot at the very end, unless one is there, and settles the frames.
+    void add_due(const std::vector<float>& enthalpy);
+    /// Adds a snapshot at the very end, unless one is there, and settles the frames. That one is kept to the
+    /// last digit.
     void add_last(double time, std::vector<float> enthalpy);
 
-    std::size_t count() const override { return times_.size(); }
-    double time(std::size_t frame) const override { return times_[frame]; }
+    std::size_t count() const override { return frames_.size(); }
+    double time(std::size_t frame) const override { return frames_[frame].time; }
+    /// May be called from several threads at once.
     void fill(std::size_t frame, std::span<float> temperature,
               std::span<float> solid_fraction) const override;
 
 private:
+    /// A frame on the line between two snapshots.
+    struct Frame {
+        double time = 0;
+        std::size_t before = 0;
+        std::size_t after = 0;
+        float share = 0;  ///< of the one after
+    };
+
     void thin_out();
     void space_evenly(double end);
+    void frame_the_snapshots();
+    double enthalpy(const Frame& frame, std::size_t cell) const;  ///< [J/m3]
 
     std::shared_ptr<const CellPicture> picture_;
-    LikeNeighbours neighbours_;
     bool spacing_is_fixed_;
     double spacing_;
     std::size_t next_ = 0;
-    std::vector<double> times_;
-    std::vector<std::vector<float>> enthalpies_;
+    std::vector<double> times_;        ///< of the snapshots
+    std::vector<Snapshot> snapshots_;  ///< all but the one at the end
+    std::vector<float> at_the_end_;
+    std::vector<Frame> frames_;
+    mutable std::once_flag asked_;  ///< chill tests keep frames that nobody asks for
+    mutable std::optional<Spreading> spreading_;
 };
-
-/// Spreads cell values onto voxels by the slope over like neighbours, kept within what those neighbours hold.
-/// Voxels of cells for which `wanted` is false get NaN.
-void spread(const CellPicture& picture, const LikeNeighbours& neighbours, std::span<const float> of_cell,
-            const std::vector<bool>& wanted, std::span<float> of_voxel);
 
 }  // namespace sandfreeze::conduction

@@ -2,8 +2,8 @@
 // The innermost loops, built once for each vector width and chosen when the program runs.
 //
 // Cells are kept in slices of 16 rows. A slice's neighbours are stored slot by slot: slot s of row r sits at
-// (start + s) 16 + r. In the first slots of a slice the 16 neighbours are consecutive cells and are read by
-// one load.
+// (start + s) 16 + r. In the first slots of a slice, the runs, the 16 neighbours are consecutive cells, of
+// which only the first is looked up.
 
 #include <cstdint>
 
@@ -17,7 +17,8 @@ template <class Real>
 struct SliceView {
     const std::int32_t* start = nullptr;  ///< first slot of each slice; one more than slices
     const std::int32_t* runs = nullptr;   ///< slots at the front of each slice with consecutive neighbours
-    const std::int32_t* neighbour = nullptr;  ///< cell at the other side
+    const std::int32_t* run_start = nullptr;  ///< of each slot that is a run, the neighbour of row 0
+    const std::int32_t* neighbour = nullptr;  ///< cell at the other side, for slots that are no runs
     const Real* conductance = nullptr;        ///< [W/K]; 0 for padding
 };
 
@@ -32,8 +33,7 @@ struct TableView {
     Real slope_below = 0;
     Real slope_above = 0;
     std::int32_t bins = 0;
-    const Real* temperature = nullptr;  ///< at the start of each bin
-    const Real* rise = nullptr;         ///< across each bin
+    const Real* knots = nullptr;  ///< for each bin the temperature at its start, then the rise across it
 };
 
 /// A group of cells that take their stages together.
@@ -41,7 +41,8 @@ template <class Real>
 struct GroupView {
     std::int32_t first_cell = 0;  ///< cell of row 0 of slice 0
     SliceView<Real> slices;
-    const Real* inverse_volume = nullptr;          ///< cell order, 0 for padding
+    const Real* volume = nullptr;                  ///< [m3], cell order, 0 for padding
+    const Real* inverse_volume = nullptr;          ///< [1/m3], cell order, 0 for padding
     const Real* edge_conductance = nullptr;        ///< to outside the box, by volume [W/K/m3], cell order
     const Real* edge_heat = nullptr;               ///< the same times the outside's temperature [W/m3]
     const std::uint8_t* slice_has_edge = nullptr;  ///< slice order over all cells

@@ -92,8 +92,8 @@ template <class Real>
     Value<Real> start{};
     Value<Real> rise{};
     for (int l = 0; l < Vector<Real>::width; ++l) {
-        start[l] = t.temperature[bin[l]];
-        rise[l] = t.rise[bin[l]];
+        start[l] = t.knots[2 * bin[l]];
+        rise[l] = t.knots[2 * bin[l] + 1];
     }
     const Value<Real> within = start + rise * (x - __builtin_convertvector(bin, Value<Real>));
     const Value<Real> above = all(t.last_temperature) + all(t.slope_above) * (enthalpy - all(t.last));
@@ -114,7 +114,7 @@ template <class Real>
     Value<Real> sum = all(Real(0));
     for (; slot < runs_end; ++slot) {
         const std::int32_t at = slot * lanes + piece;
-        sum += load(s.conductance + at) * (load(temperature + s.neighbour[at]) - here);
+        sum += load(s.conductance + at) * (load(temperature + s.run_start[slot] + piece) - here);
     }
     for (; slot < end; ++slot) {
         const std::int32_t at = slot * lanes + piece;
@@ -185,7 +185,7 @@ void end_rates(const GroupView<Real>& g, SliceRange range, const StageState<Real
                Real* rate, double* error_of_slice)
 {
     for (std::int32_t s = range.begin; s < range.end; ++s) {
-        double sum = 0;
+        Value<Real> squares = all(Real(0));
         for_each_piece<Real>(s, [&](std::int32_t row) {
             const std::int32_t cell = g.first_cell + row;
             const Value<Real> f = rates(g, row, y.temperature);
@@ -194,12 +194,11 @@ void end_rates(const GroupView<Real>& g, SliceRange range, const StageState<Real
             if (y.source != nullptr) both += all(Real(2)) * load(y.source + cell);
             const Value<Real> d =
                 (all(Real(-0.8)) * load(y.previous + cell) + all(Real(0.4) * e.step) * both) * all(e.scale);
-            const Value<Real> inverse_volume = load(g.inverse_volume + cell);
-            for (int l = 0; l < Vector<Real>::width; ++l)
-                if (inverse_volume[l] > 0)
-                    sum += static_cast<double>(d[l]) * static_cast<double>(d[l]) /
-                           static_cast<double>(inverse_volume[l]);
+            squares += d * d * load(g.volume + cell);
         });
+        double sum = 0;
+        for (int l = 0; l < Vector<Real>::width; ++l)
+            sum += static_cast<double>(squares[l]);
         error_of_slice[s] = sum;
     }
 }

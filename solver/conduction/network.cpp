@@ -86,15 +86,60 @@ private:
     std::vector<std::int32_t> order_;
 };
 
+/// Shares of the faces between like cells that carry heat along the face of a larger neighbour of both: heat
+/// also takes the way through that neighbour's middle, which is not there on cells of one size. Face order.
+std::vector<double> shares_beside_larger_cells(const mesh::CellMesh& mesh)
+{
+    std::vector<double> shares(mesh.faces.size(), 1.0);
+    struct Side {
+        std::int32_t other;
+        std::size_t face;
+    };
+    std::vector<std::vector<Side>> sides(mesh.size());
+    for (std::size_t k = 0; k < mesh.faces.size(); ++k) {
+        const mesh::Face& f = mesh.faces[k];
+        const auto a = static_cast<std::size_t>(f.a);
+        const auto b = static_cast<std::size_t>(f.b);
+        if (mesh.body[a] != mesh.body[b]) continue;
+        sides[a].push_back({f.b, k});
+        sides[b].push_back({f.a, k});
+    }
+    const auto strength = [&](std::size_t face) {
+        const mesh::Face& f = mesh.faces[face];
+        return f.area / (f.distance_a + f.distance_b);
+    };
+    std::vector<std::int64_t> touched(mesh.size(), -1);
+    for (std::size_t c = 0; c < mesh.size(); ++c) {
+        if (sides[c].size() <= 4) continue;
+        for (const Side& s : sides[c])
+            touched[static_cast<std::size_t>(s.other)] = static_cast<std::int64_t>(s.face);
+        for (const Side& s : sides[c])
+            for (const Side& t : sides[static_cast<std::size_t>(s.other)]) {
+                const std::int64_t back = touched[static_cast<std::size_t>(t.other)];
+                if (back < 0 || t.other < s.other) continue;
+                const double g = strength(s.face);
+                const double h = strength(static_cast<std::size_t>(back));
+                shares[t.face] -= g * h / (g + h) / strength(t.face);
+            }
+        for (const Side& s : sides[c])
+            touched[static_cast<std::size_t>(s.other)] = -1;
+    }
+    for (double& share : shares)
+        share = std::max(share, 0.2);
+    return shares;
+}
+
 void add_links(const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
 {
+    const std::vector<double> shares = shares_beside_larger_cells(mesh);
+    std::size_t k = 0;
     for (const mesh::Face& f : mesh.faces) {
         const auto a = static_cast<std::size_t>(f.a);
         const auto b = static_cast<std::size_t>(f.b);
         Link link;
         link.a = n.place[a];
         link.b = n.place[b];
-        link.area = f.area;
+        link.area = f.area * shares[k++];
         link.distance_a = f.distance_a;
         link.distance_b = f.distance_b;
         link.contact_resistance = f.area / (f.contact_area * bodies.contact(mesh.body[a], mesh.body[b]));
@@ -219,29 +264,23 @@ double conductance(const Outlet& o, double k)
     return o.area / (o.distance / k + o.film_resistance);
 }
 
-FastestRates fastest_rates(const Network& n, const std::vector<PropertyTable>& tables)
+std::vector<double> strongest_pull(const Network& n, const std::vector<PropertyTable>& tables)
 {
     std::vector<double> sum(static_cast<std::size_t>(n.cells), 0.0);
-    const auto table = [&](std::int32_t cell) -> const PropertyTable& {
-        return tables[n.material[static_cast<std::size_t>(cell)]];
+    const auto conductivity = [&](std::int32_t cell) {
+        return tables[n.material[static_cast<std::size_t>(cell)]].largest_conductivity();
     };
     for (const Link& l : n.links) {
-        const double g = conductance(l, table(l.a).largest_conductivity(), table(l.b).largest_conductivity());
+        const double g = 2 * conductance(l, conductivity(l.a), conductivity(l.b));
         // A quick cell's slow neighbours act on it as a given heat, not through its temperature.
         if (l.a < n.slow_cells || l.b >= n.slow_cells) sum[static_cast<std::size_t>(l.a)] += g;
         if (l.b < n.slow_cells || l.a >= n.slow_cells) sum[static_cast<std::size_t>(l.b)] += g;
     }
     for (const Outlet& o : n.outlets)
-        sum[static_cast<std::size_t>(o.cell)] += conductance(o, table(o.cell).largest_conductivity());
-    FastestRates rates;
-    for (std::int32_t k = 0; k < n.cells; ++k) {
-        const auto c = static_cast<std::size_t>(k);
-        if (n.volume[c] <= 0) continue;
-        const double rate = 2 * sum[c] * table(k).steepest() / n.volume[c];
-        double& group = k < n.slow_cells ? rates.slow : rates.quick;
-        group = std::max(group, rate);
-    }
-    return rates;
+        sum[static_cast<std::size_t>(o.cell)] += 2 * conductance(o, conductivity(o.cell));
+    for (std::size_t c = 0; c < sum.size(); ++c)
+        sum[c] = n.volume[c] > 0 ? sum[c] / n.volume[c] : 0.0;
+    return sum;
 }
 
 }  // namespace sandfreeze::conduction

@@ -17,6 +17,7 @@ struct Slices {
     std::vector<std::int32_t> rows;  ///< cell of each row, -1 for padding
     std::vector<std::int32_t> start;
     std::vector<std::int32_t> runs;
+    std::vector<std::int32_t> run_start;
     std::vector<std::int32_t> neighbour;
 
     std::int32_t count() const { return static_cast<std::int32_t>(rows.size() / 16); }
@@ -71,12 +72,8 @@ double conductance(const Link& link, double ka, double kb);
 /// Conductance of an outlet whose cell conducts k [W/K].
 double conductance(const Outlet& outlet, double k);
 
-/// A bound on the fastest rate of decay in the slow and in the quick group [1/s] (row sums, Gershgorin),
-/// taken at each material's largest conductivity and steepest T(H).
-struct FastestRates {
-    double slow = 0;
-    double quick = 0;
-};
-FastestRates fastest_rates(const Network& network, const std::vector<PropertyTable>& tables);
+/// Twice the sum of each placed cell's conductances to its own group and to outside, over its volume, at each
+/// material's largest conductivity [W/K/m3]: times dT/dH, a bound on its rate of decay (Gershgorin).
+std::vector<double> strongest_pull(const Network& network, const std::vector<PropertyTable>& tables);
 
 }  // namespace sandfreeze::conduction

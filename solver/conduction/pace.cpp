@@ -77,7 +77,7 @@ double freezing_time_scale(const solver::Case& c, const Bodies& bodies, const Ne
 
 Pace::Pace(double time_scale, double strictness)
     : time_scale_(time_scale)
-    , share_(0.03 / strictness)
+    , share_(0.05 / strictness)
     , first_step_(share_ * start_share * time_scale)
 {
 }

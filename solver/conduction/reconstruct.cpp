@@ -49,12 +49,23 @@ public:
             fit.low = std::min(fit.low, times_[static_cast<std::size_t>(other)]);
             fit.high = std::max(fit.high, times_[static_cast<std::size_t>(other)]);
         }
+        allow_extremes(times_[c], fit);
         if (ring_.size() >= 7 && solve<5>(cell, fit)) return fit;
         solve<2>(cell, fit);
         return fit;
     }
 
 private:
+    /// The earliest voxel of a corner lies beyond the middles of all cells around: a cell that is earlier or
+    /// later than its neighbours may hold times as far again as half of theirs on the other side.
+    static void allow_extremes(float here, Fit& fit)
+    {
+        const float below = here - fit.low;
+        const float above = fit.high - here;
+        fit.low = here - std::max(below, above / 2);
+        fit.high = here + std::max(above, below / 2);
+    }
+
     void add(std::int32_t cell, std::int32_t other)
     {
         if (other == cell ||

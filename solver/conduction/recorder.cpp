@@ -58,12 +58,11 @@ constexpr double tenth_left = 0.9;  // solid fraction from which the last tenth 
 }  // namespace
 
 template <class Real>
-Recorder<Real>::Recorder(const solver::Case& c, const Bodies& bodies, const Network& network,
-                         std::shared_ptr<const CellPicture> picture)
-    : frames(std::make_shared<FrameStore>(picture, c.run.frame_every))
-    , network_(network)
+Recorder<Real>::Recorder(const solver::Case& c, const Bodies& bodies, const Generation& generation,
+                         std::shared_ptr<const CellPicture> picture, double guessed_end)
+    : frames(std::make_shared<FrameStore>(picture, c.run.frame_every, guessed_end))
+    , generation_(&generation)
     , picture_(std::move(picture))
-    , neighbours_(picture_->cells)
 {
     watch_metal(c);
     place_probes(c);
@@ -76,21 +75,23 @@ void Recorder<Real>::watch_metal(const solver::Case& c)
     for (auto& list : times.time)
         list.assign(picture_->cells.size(), never);
     times.gradient.assign(picture_->cells.size(), never);
-    for (std::int32_t placed = 0; placed < network_.cells; ++placed) {
-        const std::int32_t cell = network_.mesh_cell[static_cast<std::size_t>(placed)];
+    const Network& network = generation_->network();
+    for (std::int32_t placed = 0; placed < network.cells; ++placed) {
+        const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
         if (cell < 0 || !picture_->poured[static_cast<std::size_t>(cell)]) continue;
         const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(cell)]);
         const materials::EnthalpyCurve& curve = picture_->curves[material];
         const double limit = c.materials[material].feeding_limit;
-        watched_.push_back(
-            {placed,
-             cell,
-             {curve.enthalpy_at_solid_fraction(0.0), curve.enthalpy_at_solid_fraction(limit),
-              curve.enthalpy_at_solid_fraction(tenth_left), curve.enthalpy_at_solid_fraction(1.0)}});
-        metal_volume_ += network_.volume[static_cast<std::size_t>(placed)];
+        watched_.push_back({placed,
+                            cell,
+                            {static_cast<Real>(curve.enthalpy_at_solid_fraction(0.0)),
+                             static_cast<Real>(curve.enthalpy_at_solid_fraction(limit)),
+                             static_cast<Real>(curve.enthalpy_at_solid_fraction(tenth_left)),
+                             static_cast<Real>(curve.enthalpy_at_solid_fraction(1.0))},
+                            0});
+        metal_volume_ += picture_->cells.volume[static_cast<std::size_t>(cell)];
     }
     left_ = watched_.size();
-    freeze_before_.assign(watched_.size(), never);
 }
 
 template <class Real>
@@ -101,8 +102,7 @@ void Recorder<Real>::place_probes(const solver::Case& c)
         const int i = std::clamp(static_cast<int>((probe.at.x - grid.x0) / grid.cell), 0, grid.nx - 1);
         const int j = std::clamp(static_cast<int>((probe.at.y - grid.y0) / grid.cell), 0, grid.ny - 1);
         const std::int32_t cell = picture_->cells.cell_of_voxel[grid.index(i, j)];
-        const mesh::Centroid& at = picture_->cells.centroid[static_cast<std::size_t>(cell)];
-        probes_.push_back({cell, grid.x_centre(i) - at.x, grid.y_centre(j) - at.y});
+        probes_.push_back({cell, {grid.x_centre(i), grid.y_centre(j)}});
     }
     probe_curves.resize(probes_.size());
 }
@@ -113,110 +113,157 @@ void Recorder<Real>::watch_chills(const solver::Case& c, const Bodies& bodies)
     for (std::size_t p = 0; p < c.parts.size(); ++p) {
         if (c.parts[p].role != solver::Role::chill) continue;
         chills.push_back({p, 0.0, c.parts[p].temperature});
-        chill_cells_.emplace_back();
-        for (std::int32_t placed = 0; placed < network_.cells; ++placed)
-            if (network_.mesh_cell[static_cast<std::size_t>(placed)] >= 0 &&
-                network_.body[static_cast<std::size_t>(placed)] == bodies.of_part[p])
-                chill_cells_.back().push_back(placed);
+        chill_body_.push_back(bodies.of_part[p]);
     }
+    watch_chill_cells();
+}
+
+template <class Real>
+void Recorder<Real>::watch_chill_cells()
+{
+    const Network& network = generation_->network();
+    chill_cells_.assign(chill_body_.size(), {});
+    for (std::size_t k = 0; k < chill_body_.size(); ++k)
+        for (std::int32_t placed = 0; placed < network.cells; ++placed)
+            if (network.mesh_cell[static_cast<std::size_t>(placed)] >= 0 &&
+                network.body[static_cast<std::size_t>(placed)] == chill_body_[k])
+                chill_cells_[k].push_back(placed);
+}
+
+template <class Real>
+void Recorder<Real>::regroup(const Generation& generation)
+{
+    generation_ = &generation;
+    for (Watched& w : watched_)
+        w.placed = generation.place_of(w.cell);
+    watch_chill_cells();
 }
 
 template <class Real>
 void Recorder<Real>::start(const Stepper<Real>& stepper)
 {
     std::vector<float> enthalpy(picture_->cells.size());
-    for (std::size_t k = 0; k < network_.mesh_cell.size(); ++k)
-        if (network_.mesh_cell[k] >= 0)
-            enthalpy[static_cast<std::size_t>(network_.mesh_cell[k])] =
-                static_cast<float>(stepper.enthalpy()[k]);
+    for (std::size_t c = 0; c < enthalpy.size(); ++c)
+        enthalpy[c] = static_cast<float>(
+            stepper
+                .enthalpy()[static_cast<std::size_t>(generation_->place_of(static_cast<std::int32_t>(c)))]);
     frames->add_due(std::move(enthalpy));
     read_probes(stepper);
     for (std::size_t k = 0; k < chills.size(); ++k) {
         double heat = 0;
         for (const std::int32_t placed : chill_cells_[k])
             heat += stepper.enthalpy()[static_cast<std::size_t>(placed)] *
-                    network_.volume[static_cast<std::size_t>(placed)];
+                    stepper.volume()[static_cast<std::size_t>(placed)];
         chill_start_heat_.push_back(heat);
     }
 }
 
 template <class Real>
-void Recorder<Real>::after_step(const Stepper<Real>& stepper, Team& team)
+void Recorder<Real>::after_step(const Stepper<Real>& stepper)
 {
     const StepView<Real> step = stepper.last_step();
-    team.each(static_cast<std::int32_t>(watched_.size()), [&](std::int32_t begin, std::int32_t end) {
-        for (std::int32_t k = begin; k < end; ++k)
-            pass_marks(step, watched_[static_cast<std::size_t>(k)]);
-    });
-    note_gradients(stepper);
-    count_frozen();
+    pass_marks(step, stepper);
     take_frames(step);
     read_probes(stepper);
     read_chills(stepper);
 }
 
 template <class Real>
-void Recorder<Real>::pass_marks(const StepView<Real>& step, const Watched& w)
+void Recorder<Real>::pass_marks(const StepView<Real>& step, const Stepper<Real>& stepper)
 {
-    const auto c = static_cast<std::size_t>(w.placed);
-    const auto before = static_cast<double>(step.start[c]);
-    const auto after = static_cast<double>(step.end[c]);
-    for (std::size_t m = 0; m < marks; ++m) {
-        const double level = w.enthalpy[m];
-        if (before >= level && after < level) {
-            const double u = falls_through(cubic_of(step, w.placed), level);
-            times.time[m][static_cast<std::size_t>(w.cell)] = static_cast<float>(step.time + u * step.step);
-        } else if (before < level && after >= level) {
-            times.time[m][static_cast<std::size_t>(w.cell)] = never;  // melts again
-        }
+    for (Watched& w : watched_) {
+        const Real after = step.end[static_cast<std::size_t>(w.placed)];
+        const bool falls = w.passed < marks && after < w.enthalpy[w.passed];
+        const bool melts = w.passed > 0 && after >= w.enthalpy[w.passed - 1u];
+        if (!falls && !melts) continue;  // nearly always
+        const bool was_frozen = w.passed == marks;
+        note_time(step, w);
+        if (was_frozen != (w.passed == marks)) note_frozen(stepper, w);
     }
 }
 
 template <class Real>
-void Recorder<Real>::note_gradients(const Stepper<Real>& stepper)
+void Recorder<Real>::note_time(const StepView<Real>& step, Watched& w)
 {
-    const auto temperature = [&](std::int32_t cell) {
+    const Real after = step.end[static_cast<std::size_t>(w.placed)];
+    const auto cell = static_cast<std::size_t>(w.cell);
+    while (w.passed < marks && after < w.enthalpy[w.passed]) {
+        const auto level = static_cast<double>(w.enthalpy[w.passed]);
+        const double u = falls_through(cubic_of(step, w.placed), level);
+        times.time[w.passed][cell] = static_cast<float>(step.time + u * step.step);
+        ++w.passed;
+    }
+    while (w.passed > 0 && after >= w.enthalpy[w.passed - 1u]) {
+        --w.passed;
+        times.time[w.passed][cell] = never;  // it has melted again
+    }
+}
+
+template <class Real>
+void Recorder<Real>::note_frozen(const Stepper<Real>& stepper, const Watched& w)
+{
+    const auto cell = static_cast<std::size_t>(w.cell);
+    const double volume = picture_->cells.volume[cell];
+    const bool frozen = w.passed == marks;
+    frozen_volume_ += frozen ? volume : -volume;
+    left_ = frozen ? left_ - 1 : left_ + 1;
+    if (!frozen) return;
+    const Network& network = generation_->network();
+    const auto temperature = [&](std::int32_t c) {
         return static_cast<double>(
-            stepper.temperature()[static_cast<std::size_t>(network_.place[static_cast<std::size_t>(cell)])]);
+            stepper.temperature()[static_cast<std::size_t>(network.place[static_cast<std::size_t>(c)])]);
     };
-    const std::vector<float>& freezes = times.of(Mark::freezes);
-    for (std::size_t k = 0; k < watched_.size(); ++k) {
-        const auto cell = static_cast<std::size_t>(watched_[k].cell);
-        if (freezes[cell] == freeze_before_[k] || freezes[cell] == never) continue;
-        const Slope s = neighbours_.slope(watched_[k].cell, temperature);
-        times.gradient[cell] = static_cast<float>(std::hypot(s.x, s.y));
-    }
-}
-
-template <class Real>
-void Recorder<Real>::count_frozen()
-{
-    const std::vector<float>& freezes = times.of(Mark::freezes);
-    for (std::size_t k = 0; k < watched_.size(); ++k) {
-        const float now = freezes[static_cast<std::size_t>(watched_[k].cell)];
-        float& before = freeze_before_[k];
-        if ((now == never) == (before == never)) {
-            before = now;
-            continue;
-        }
-        const double volume = network_.volume[static_cast<std::size_t>(watched_[k].placed)];
-        frozen_volume_ += now == never ? -volume : volume;
-        left_ = now == never ? left_ + 1 : left_ - 1;
-        before = now;
-    }
+    const Slope s = generation_->neighbours().slope(generation_->cell_of(w.cell), temperature);
+    times.gradient[cell] = static_cast<float>(std::hypot(s.x, s.y));
 }
 
 template <class Real>
 std::vector<float> Recorder<Real>::snapshot(const StepView<Real>& step, double time) const
 {
     const double u = std::clamp((time - step.time) / step.step, 0.0, 1.0);
-    std::vector<float> enthalpy(picture_->cells.size());
-    for (std::int32_t placed = 0; placed < network_.cells; ++placed) {
-        const std::int32_t cell = network_.mesh_cell[static_cast<std::size_t>(placed)];
+    const Network& network = generation_->network();
+    std::vector<float> of_cell(generation_->cells().size());
+    for (std::int32_t placed = 0; placed < network.cells; ++placed) {
+        const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
         if (cell >= 0)
-            enthalpy[static_cast<std::size_t>(cell)] = static_cast<float>(cubic_of(step, placed)(u));
+            of_cell[static_cast<std::size_t>(cell)] = static_cast<float>(cubic_of(step, placed)(u));
     }
-    return enthalpy;
+    return generation_->is_first() ? of_cell : on_first_cells(of_cell);
+}
+
+/// Spreads what joined cells hold onto the first cells, by its slope over their neighbours and within what
+/// these hold.
+template <class Real>
+std::vector<float> Recorder<Real>::on_first_cells(const std::vector<float>& of_cell) const
+{
+    struct Trend {
+        Slope slope;
+        float low = 0;
+        float high = 0;
+    };
+    std::vector<Trend> trend(of_cell.size());
+    for (std::size_t g = 0; g < trend.size(); ++g)
+        trend[g].low = trend[g].high = of_cell[g];
+    const auto value = [&](std::int32_t g) {
+        return static_cast<double>(of_cell[static_cast<std::size_t>(g)]);
+    };
+    for (const std::int32_t g : generation_->joined_cells()) {
+        Trend& t = trend[static_cast<std::size_t>(g)];
+        t.slope = generation_->neighbours().slope(g, value);
+        for (const std::int32_t other : generation_->neighbours().of(g)) {
+            t.low = std::min(t.low, of_cell[static_cast<std::size_t>(other)]);
+            t.high = std::max(t.high, of_cell[static_cast<std::size_t>(other)]);
+        }
+    }
+    std::vector<float> first(picture_->cells.size());
+    for (std::size_t c = 0; c < first.size(); ++c) {
+        const auto g = static_cast<std::size_t>(generation_->cell_of(static_cast<std::int32_t>(c)));
+        const mesh::Centroid& here = picture_->cells.centroid[c];
+        const mesh::Centroid& middle = generation_->cells().centroid[g];
+        const double rise = trend[g].slope.x * (here.x - middle.x) + trend[g].slope.y * (here.y - middle.y);
+        first[c] = std::clamp(of_cell[g] + static_cast<float>(rise), trend[g].low, trend[g].high);
+    }
+    return first;
 }
 
 template <class Real>
@@ -230,21 +277,26 @@ void Recorder<Real>::take_frames(const StepView<Real>& step)
 template <class Real>
 void Recorder<Real>::read_probes(const Stepper<Real>& stepper)
 {
+    const Network& network = generation_->network();
     const auto temperature = [&](std::int32_t cell) {
         return static_cast<double>(
-            stepper.temperature()[static_cast<std::size_t>(network_.place[static_cast<std::size_t>(cell)])]);
+            stepper.temperature()[static_cast<std::size_t>(network.place[static_cast<std::size_t>(cell)])]);
     };
     for (std::size_t k = 0; k < probes_.size(); ++k) {
         const ProbePlace& p = probes_[k];
-        const auto cell = static_cast<std::size_t>(p.cell);
-        const Slope s = picture_->is_merged() ? neighbours_.slope(p.cell, temperature) : Slope{};
+        const std::int32_t cell = generation_->cell_of(p.first);
+        const mesh::Centroid& middle = generation_->cells().centroid[static_cast<std::size_t>(cell)];
+        const Slope s = picture_->is_merged() ? generation_->neighbours().slope(cell, temperature) : Slope{};
         solver::CoolingCurve& curve = probe_curves[k];
         curve.time.push_back(stepper.time());
-        curve.temperature.push_back(temperature(p.cell) + s.x * p.dx + s.y * p.dy);
-        const double enthalpy = stepper.enthalpy()[static_cast<std::size_t>(network_.place[cell])];
+        curve.temperature.push_back(temperature(cell) + s.x * (p.at.x - middle.x) +
+                                    s.y * (p.at.y - middle.y));
+        const double enthalpy =
+            stepper.enthalpy()[static_cast<std::size_t>(network.place[static_cast<std::size_t>(cell)])];
+        const auto first = static_cast<std::size_t>(p.first);
         curve.solid_fraction.push_back(
-            picture_->poured[cell]
-                ? picture_->curves[static_cast<std::size_t>(picture_->material[cell])].solid_fraction(
+            picture_->poured[first]
+                ? picture_->curves[static_cast<std::size_t>(picture_->material[first])].solid_fraction(
                       enthalpy)
                 : std::numeric_limits<double>::quiet_NaN());
     }
@@ -257,7 +309,7 @@ void Recorder<Real>::read_chills(const Stepper<Real>& stepper)
         double heat = 0;
         for (const std::int32_t placed : chill_cells_[k]) {
             const auto c = static_cast<std::size_t>(placed);
-            heat += stepper.enthalpy()[c] * network_.volume[c];
+            heat += stepper.enthalpy()[c] * stepper.volume()[c];
             chills[k].peak_temperature =
                 std::max(chills[k].peak_temperature, static_cast<double>(stepper.temperature()[c]));
         }

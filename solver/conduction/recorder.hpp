@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "solver/conduction/frames.hpp"
+#include "solver/conduction/generation.hpp"
 #include "solver/conduction/stepper.hpp"
 
 namespace sandfreeze::conduction
@@ -40,13 +41,16 @@ template <class Real>
 class Recorder
 {
 public:
-    Recorder(const solver::Case& c, const Bodies& bodies, const Network& network,
-             std::shared_ptr<const CellPicture> picture);
+    Recorder(const solver::Case& c, const Bodies& bodies, const Generation& generation,
+             std::shared_ptr<const CellPicture> picture, double guessed_end);
 
     /// To be called at the start and after every accepted step.
     void start(const Stepper<Real>& stepper);
-    void after_step(const Stepper<Real>& stepper, Team& team);
+    void after_step(const Stepper<Real>& stepper);
     void finish(const Stepper<Real>& stepper);
+
+    /// Goes on with other cells; the next stepper is one on them.
+    void regroup(const Generation& generation);
 
     double share_frozen() const { return metal_volume_ > 0 ? frozen_volume_ / metal_volume_ : 1; }
     bool all_frozen() const { return left_ == 0; }
@@ -59,34 +63,36 @@ public:
 private:
     struct Watched {
         std::int32_t placed = 0;
-        std::int32_t cell = 0;                 ///< of the mesh
-        std::array<double, marks> enthalpy{};  ///< of its marks [J/m3]
+        std::int32_t cell = 0;               ///< of the first mesh
+        std::array<Real, marks> enthalpy{};  ///< of its marks [J/m3]
+        std::uint8_t passed = 0;             ///< marks that lie behind it
     };
     struct ProbePlace {
-        std::int32_t cell = 0;
-        double dx = 0;  ///< from the cell's centroid to the voxel's [m]
-        double dy = 0;
+        std::int32_t first = 0;  ///< cell of the first mesh
+        mesh::Point at;          ///< middle of its voxel [m]
     };
 
     void watch_metal(const solver::Case& c);
     void place_probes(const solver::Case& c);
     void watch_chills(const solver::Case& c, const Bodies& bodies);
-    void pass_marks(const StepView<Real>& step, const Watched& w);
-    void count_frozen();
-    void note_gradients(const Stepper<Real>& stepper);
+    void pass_marks(const StepView<Real>& step, const Stepper<Real>& stepper);
+    void note_time(const StepView<Real>& step, Watched& w);
+    void note_frozen(const Stepper<Real>& stepper, const Watched& w);
     void take_frames(const StepView<Real>& step);
     void read_probes(const Stepper<Real>& stepper);
     void read_chills(const Stepper<Real>& stepper);
+    std::vector<float> on_first_cells(const std::vector<float>& of_cell) const;
     std::vector<float> snapshot(const StepView<Real>& step, double time) const;
 
-    const Network& network_;
+    void watch_chill_cells();
+
+    const Generation* generation_;
     std::shared_ptr<const CellPicture> picture_;
-    LikeNeighbours neighbours_;
     std::vector<Watched> watched_;
     std::vector<ProbePlace> probes_;
+    std::vector<mesh::BodyId> chill_body_;
     std::vector<std::vector<std::int32_t>> chill_cells_;  ///< placed
     std::vector<double> chill_start_heat_;
-    std::vector<float> freeze_before_;  ///< to see which cells froze in a step, watched order
     double metal_volume_ = 0;
     double frozen_volume_ = 0;
     std::size_t left_ = 0;

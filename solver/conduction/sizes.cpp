@@ -2,86 +2,174 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
-
-#include "solver/section.hpp"
+#include <set>
+#include <utility>
 
 namespace sandfreeze::conduction
 {
 namespace
 {
+constexpr double mm = 1e-3;
+constexpr double finest = 0.5 * mm;      // whatever the front
+constexpr double coarsest = 4 * mm;      // of metal and chills
+constexpr double at_mould = 2 * mm;      // of metal at the mould, where its front is wide
+constexpr double share_of_front = 0.25;  // of the width of a front from the mould that a cell may span
+constexpr double at_chill = 1.0;         // width of the front a millimetre from a chill that a cell may span
+constexpr double from_chill = 1.5;       // growth away from a chill: widths a centimetre in, per centimetre
 
-/// Log2 of the largest block no larger than a size, in voxels.
-std::uint8_t level_within(double size, double cell)
+/// Bodies that share a face somewhere.
+std::set<std::pair<mesh::BodyId, mesh::BodyId>> touching(const mesh::Grid& grid,
+                                                         std::span<const mesh::BodyId> body)
 {
-    std::uint8_t level = 0;
-    while (level < 12 && (2u << level) * cell <= size * (1 + 1e-9))
-        ++level;
-    return level;
-}
-
-bool at_outline(const mesh::Painting& from, int i, int j)
-{
-    const mesh::Grid& grid = from.grid;
-    const mesh::PartId part = from.part_of_voxel[grid.index(i, j)];
-    return (i > 0 && from.part_of_voxel[grid.index(i - 1, j)] != part) ||
-           (j > 0 && from.part_of_voxel[grid.index(i, j - 1)] != part) ||
-           (i + 1 < grid.nx && from.part_of_voxel[grid.index(i + 1, j)] != part) ||
-           (j + 1 < grid.ny && from.part_of_voxel[grid.index(i, j + 1)] != part);
-}
-
-/// Caps the blocks of a way at a quarter of its thickness, and at an eighth what lies within half of it.
-void cap_around_way(const mesh::ThinPlace& place, const mesh::Painting& from,
-                    std::vector<std::uint8_t>& levels)
-{
-    const mesh::Grid& grid = from.grid;
-    const std::uint8_t inside = level_within(place.thickness / 4, grid.cell);
-    const std::uint8_t around = level_within(place.thickness / 8, grid.cell);
-    const int reach = static_cast<int>(std::ceil(place.thickness / 2 / grid.cell));
+    std::set<std::pair<mesh::BodyId, mesh::BodyId>> pairs;
+    std::pair<mesh::BodyId, mesh::BodyId> last{0, 0};
+    const auto note = [&](std::size_t q, std::size_t r) {
+        if (body[q] == body[r]) return;
+        const std::pair<mesh::BodyId, mesh::BodyId> pair{body[q], body[r]};
+        if (pair == last) return;  // outlines run on
+        last = pair;
+        pairs.insert(pair);
+        pairs.insert({pair.second, pair.first});
+    };
     for (int j = 0; j < grid.ny; ++j)
         for (int i = 0; i < grid.nx; ++i) {
             const std::size_t q = grid.index(i, j);
-            if (from.part_of_voxel[q] != place.part) continue;
-            levels[q] = std::min(levels[q], inside);
-            if (!at_outline(from, i, j)) continue;
-            for (int y = std::max(j - reach, 0); y <= std::min(j + reach, grid.ny - 1); ++y)
-                for (int x = std::max(i - reach, 0); x <= std::min(i + reach, grid.nx - 1); ++x) {
-                    const std::size_t r = grid.index(x, y);
-                    if (from.part_of_voxel[r] != place.part) levels[r] = std::min(levels[r], around);
-                }
+            if (i + 1 < grid.nx) note(q, q + 1);
+            if (j + 1 < grid.ny) note(q, q + static_cast<std::size_t>(grid.nx));
         }
+    return pairs;
+}
+
+/// A metal about to freeze against something cold.
+struct Cooling {
+    double heat = 0;          ///< from pouring until solid [J/m3]
+    double front = 0;         ///< temperature range in which the second half freezes [K]
+    double conductivity = 0;  ///< of the metal there [W/m/K]
+    double difference = 0;    ///< from freezing to the cold side's start [K]
+    double contact = 0;       ///< [W/m2/K]
+    double effusivity = 0;    ///< of the cold side [J/m2/K/s½]
+
+    /// Heat flow through the face after a time: the contact and a half-space one after the other [W/m2].
+    double flow(double time) const
+    {
+        constexpr double pi = 3.14159265358979;
+        return difference / (1 / contact + std::sqrt(pi * time) / (2 * effusivity));
+    }
+    /// Width of the front [m] in metal whose surface has given off `depth` × heat [m].
+    double front_width(double depth) const
+    {
+        double given = 0;
+        double time = 0;
+        // Steps of a tenth more time each: the flow changes slowly.
+        for (double step = 0.1 * depth * heat / (difference * contact); given < depth * heat;
+             step = 0.1 * time) {
+            given += step * flow(time + 0.5 * step);
+            time += step;
+        }
+        return front * conductivity / flow(time);
+    }
+};
+
+Cooling cooling(const solver::Case& c, const Body& metal, const PropertyTable& table, const Body& cold,
+                const PropertyTable& cold_table, double contact)
+{
+    const materials::EnthalpyCurve& curve = table.curve();
+    const double solid = curve.enthalpy_at_solid_fraction(1.0);
+    const double half = curve.enthalpy_at_solid_fraction(0.5);
+    const double cold_start = cold_table.curve().enthalpy(cold.temperature);
+    Cooling k;
+    k.heat = curve.enthalpy(std::max(metal.temperature, c.pour_temperature)) - solid;
+    k.front = curve.temperature(half) - curve.temperature(solid);
+    k.conductivity = table.conductivity(solid);
+    k.difference = std::max(curve.temperature(solid) - cold.temperature, 1.0);
+    k.contact = std::min(contact, 1e6);  // perfect contact is close to that
+    k.effusivity = std::sqrt(cold_table.conductivity(cold_start) / cold_table.slope_at(cold_start));
+    return k;
+}
+
+/// Width of the narrowest front [m].
+double narrowest(const std::vector<Cooling>& list, double depth)
+{
+    double width = 1;
+    for (const Cooling& k : list)
+        width = std::min(width, k.front_width(depth));
+    return width;
+}
+
+/// In what walls the front from the mould asks for smaller cells than the largest. A wall of good conductor
+/// freezes all through at about the time when its heat has gone, so that thick walls have wide fronts.
+std::vector<mesh::WallSize> wall_sizes(const std::vector<Cooling>& by_mould)
+{
+    constexpr double thickest = 40 * mm;
+    constexpr double thinnest = 0.5 * mm;
+    std::vector<mesh::WallSize> walls;
+    for (double size = coarsest; size > finest; size /= 2) {
+        double half = thickest;
+        while (half > thinnest && share_of_front * narrowest(by_mould, half) >= size)
+            half /= 1.1;
+        if (half > thinnest) walls.push_back({half == thickest ? half : 1.1 * half, size / 2});
+    }
+    return walls;
+}
+
+mesh::BodySizes metal_sizes(const std::vector<Cooling>& by_mould, const std::vector<Cooling>& by_chill)
+{
+    mesh::BodySizes sizes;
+    sizes.quick = true;
+    sizes.any_face = {at_mould, 0.1, coarsest};
+    sizes.corner = {finest, 0.25, coarsest};
+    sizes.quick_face = {std::clamp(at_chill * narrowest(by_chill, 1 * mm), finest, coarsest),
+                        std::min(0.1, from_chill * narrowest(by_chill, 10 * mm) / (10 * mm)), coarsest};
+    sizes.walls = wall_sizes(by_mould);
+    return sizes;
+}
+
+void refine(mesh::BodySizes& sizes, double fineness)
+{
+    for (mesh::SizeLaw* law : {&sizes.any_face, &sizes.quick_face, &sizes.corner}) {
+        law->at_face /= fineness;
+        law->largest /= fineness;
+    }
+    for (mesh::WallSize& wall : sizes.walls)
+        wall.size /= fineness;
 }
 
 }  // namespace
 
-std::vector<mesh::BodySizes> cell_sizes(const solver::Case&, const mesh::Painting&, const Bodies& bodies,
-                                        double fineness)
+std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid& grid, const Bodies& bodies,
+                                        const std::vector<PropertyTable>& tables,
+                                        std::span<const mesh::BodyId> body_of_voxel, double fineness)
 {
-    const double mm = 1e-3 / fineness;
-    std::vector<mesh::BodySizes> sizes;
-    for (const Body& body : bodies.list) {
-        if (body.poured)
-            sizes.push_back({{1 * mm, 0.1, 2 * mm}, {0.5 * mm, 0.1, 2 * mm}, true});
-        else if (body.quick)
-            sizes.push_back({{1 * mm, 0.3, 2 * mm}, {1 * mm, 0.3, 2 * mm}, true});
-        else
-            sizes.push_back({{0.5 * mm, 0.2, 16 * mm}, {}, false});
+    const auto pairs = touching(grid, body_of_voxel);
+    std::vector<mesh::BodySizes> list;
+    for (std::size_t a = 0; a < bodies.list.size(); ++a) {
+        const Body& body = bodies.list[a];
+        const auto coolings = [&](bool by_chills) {
+            std::vector<Cooling> out;
+            for (std::size_t b = 0; b < bodies.list.size(); ++b) {
+                const Body& cold = bodies.list[b];
+                const auto ia = static_cast<mesh::BodyId>(a);
+                const auto ib = static_cast<mesh::BodyId>(b);
+                if (cold.poured || cold.quick != by_chills || !pairs.contains({ia, ib})) continue;
+                out.push_back(cooling(c, body, tables[static_cast<std::size_t>(body.material)], cold,
+                                      tables[static_cast<std::size_t>(cold.material)],
+                                      bodies.contact(ia, ib)));
+            }
+            return out;
+        };
+        mesh::BodySizes sizes;
+        if (body.poured) {
+            sizes = metal_sizes(coolings(false), coolings(true));
+        } else if (body.quick) {
+            sizes.any_face = sizes.quick_face = {1 * mm, 0.3, coarsest};
+            sizes.quick = true;
+        } else {
+            sizes.any_face = {0.5 * mm, 0.15, 16 * mm};
+        }
+        refine(sizes, fineness);
+        list.push_back(sizes);
     }
-    return sizes;
-}
-
-std::vector<std::uint8_t> levels_for_ways(const solver::Case& c, const mesh::Painting& painting,
-                                          const mesh::Painting& from)
-{
-    constexpr double thin = 4e-3;  // [m]; four cells of the law's size at faces
-    std::vector<std::uint8_t> levels;
-    for (const mesh::ThinPlace& place :
-         mesh::thin_places(painting, solver::painted_shapes(c), thin / painting.grid.cell)) {
-        if (!solver::is_gate(c.parts[place.part].role)) continue;
-        levels.resize(from.part_of_voxel.size(), std::numeric_limits<std::uint8_t>::max());
-        cap_around_way(place, from, levels);
-    }
-    return levels;
+    return list;
 }
 
 }  // namespace sandfreeze::conduction

@@ -68,6 +68,7 @@ public:
         const std::int32_t spare = std::max(0, *std::max_element(rows.begin(), rows.end()));
         for (auto slot = slots.begin(); slot != slots.end(); ++slot) {
             const std::int32_t run = slot < runs_end ? slot->run_start(all_cells_) : -1;
+            out_.run_start.push_back(run);
             for (std::int32_t l = 0; l < lanes; ++l) {
                 const auto at = static_cast<std::int64_t>(store_ + out_.neighbour.size());
                 if (slot->link[l] >= 0) record(links_[static_cast<std::size_t>(slot->link[l])], at);

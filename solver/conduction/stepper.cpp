@@ -53,15 +53,14 @@ double time_as_summed(const Chebyshev& c, double step)
 /// The table of one material in the precision of the loops.
 template <class Real>
 struct StoredTable {
-    AlignedVector<Real> temperature;
-    AlignedVector<Real> rise;
+    AlignedVector<Real> knots;
     TableView<Real> view;
 
     explicit StoredTable(const PropertyTable& t)
     {
         for (std::size_t k = 0; k < t.slope.size(); ++k) {
-            temperature.push_back(static_cast<Real>(t.temperature[k]));
-            rise.push_back(static_cast<Real>(t.slope[k] * t.width));
+            knots.push_back(static_cast<Real>(t.temperature[k]));
+            knots.push_back(static_cast<Real>(t.slope[k] * t.width));
         }
         const double start = t.bins > 0 ? t.first : 0.0;
         const double end = start + t.bins * t.width;
@@ -74,8 +73,7 @@ struct StoredTable {
         view.slope_below = static_cast<Real>(t.slope_below);
         view.slope_above = static_cast<Real>(t.slope_above);
         view.bins = t.bins;
-        view.temperature = temperature.data();
-        view.rise = rise.data();
+        view.knots = knots.data();
     }
 };
 
@@ -88,7 +86,7 @@ struct Stepper<Real>::Arrays {
     std::array<Array, 3> increment;
     Array start, end, start_rate, end_rate, source, trend;
     Array temperature, stage_a, stage_b;  ///< at the start of the step, and of the stages in turn
-    Array inverse_volume, edge_conductance, edge_heat, conductances;
+    Array volume, inverse_volume, edge_conductance, edge_heat, conductances;
     std::array<Array, 3> crossed;  ///< heat into the interface rows so far, for the last three stages [J]
     Array start_heat, end_heat, response;
     std::vector<std::int32_t> interface_row;
@@ -116,7 +114,7 @@ Stepper<Real>::Arrays::Arrays(const Network& n, const std::vector<PropertyTable>
     const auto size = static_cast<std::size_t>(n.cells) + lanes;
     for (Array* a :
          {&increment[0], &increment[1], &increment[2], &start, &end, &start_rate, &end_rate, &source, &trend,
-          &temperature, &stage_a, &stage_b, &inverse_volume, &edge_conductance, &edge_heat})
+          &temperature, &stage_a, &stage_b, &volume, &inverse_volume, &edge_conductance, &edge_heat})
         a->assign(size, Real(0));
     conductances.assign(n.store_size + lanes, Real(0));
     const std::size_t rows = n.interface.rows.size();
@@ -126,6 +124,7 @@ Stepper<Real>::Arrays::Arrays(const Network& n, const std::vector<PropertyTable>
         interface_row.push_back(row >= 0 ? row : n.cells);
     for (std::size_t k = 0; k < enthalpy.size(); ++k) {
         start[k] = static_cast<Real>(enthalpy[k]);
+        volume[k] = static_cast<Real>(n.volume[k]);
         inverse_volume[k] = n.volume[k] > 0 ? static_cast<Real>(1 / n.volume[k]) : Real(0);
     }
     for (std::size_t k = 0; k < enthalpy.size(); k += lanes)
@@ -146,8 +145,9 @@ GroupView<Real> Stepper<Real>::Arrays::group(const Network& n, bool quick) const
     GroupView<Real> g;
     const Slices& s = quick ? n.quick : n.slow;
     g.first_cell = quick ? n.slow_cells : 0;
-    g.slices = {s.start.data(), s.runs.data(), s.neighbour.data(),
+    g.slices = {s.start.data(), s.runs.data(), s.run_start.data(), s.neighbour.data(),
                 conductances.data() + (quick ? n.quick_store : n.slow_store)};
+    g.volume = volume.data();
     g.inverse_volume = inverse_volume.data();
     g.edge_conductance = edge_conductance.data();
     g.edge_heat = edge_heat.data();
@@ -161,7 +161,8 @@ template <class Real>
 InterfaceView<Real> Stepper<Real>::Arrays::interface(const Network& n) const
 {
     const Slices& s = n.interface;
-    return {{s.start.data(), s.runs.data(), s.neighbour.data(), conductances.data() + n.interface_store},
+    return {{s.start.data(), s.runs.data(), s.run_start.data(), s.neighbour.data(),
+             conductances.data() + n.interface_store},
             interface_row.data(),
             start_heat.data(),
             response.data(),
@@ -189,9 +190,9 @@ void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<Prop
         slice_has_edge[c / lanes] = 1;
         OutletRows& rows = static_cast<std::int32_t>(c) < n.slow_cells ? slow_outlets : quick_outlets;
         rows.cell.push_back(static_cast<std::int32_t>(c));
-        const double volume = 1 / static_cast<double>(inverse_volume[c]);
-        rows.conductance.push_back(static_cast<double>(edge_conductance[c]) * volume);
-        rows.heat.push_back(static_cast<double>(edge_heat[c]) * volume);
+        const double counted_volume = counted(n.volume[c]);
+        rows.conductance.push_back(static_cast<double>(edge_conductance[c]) * counted_volume);
+        rows.heat.push_back(static_cast<double>(edge_heat[c]) * counted_volume);
     }
     for (OutletRows* rows : {&slow_outlets, &quick_outlets}) {
         for (auto& list : rows->entered)
@@ -213,21 +214,25 @@ void Stepper<Real>::Arrays::set_responses(const Network& n, const std::vector<Pr
 }
 
 template <class Real>
-Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>& tables,
-                       std::span<const double> start_enthalpy, double poured_volume, double heat_scale,
-                       double tolerance)
+Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>& tables, StartState start,
+                       const ErrorMeasure& measure)
     : network_(network)
     , tables_(tables)
     , kernels_(best_kernels<Real>())
-    , error_scale_(1 / (heat_scale * tolerance))
-    , error_volume_(poured_volume)
-    , fastest_(fastest_rates(network, tables))
-    , enthalpy_(start_enthalpy.begin(), start_enthalpy.end())
-    , arrays_(std::make_unique<Arrays>(network, tables, start_enthalpy))
+    , time_(start.time)
+    , heat_scale_(measure.heat_scale)
+    , error_scale_(1 / (measure.heat_scale * measure.tolerance))
+    , error_volume_(measure.poured_volume)
+    , heat_through_edges_(start.heat_through_edges)
+    , slow_rates_(network, tables, 0, network.slow_cells)
+    , quick_rates_(network, tables, network.slow_cells, network.cells)
+    , enthalpy_(std::move(start.enthalpy))
+    , arrays_(std::make_unique<Arrays>(network, tables, enthalpy_))
 {
-    // In single precision a rounded reciprocal would be an error of the same sign in every cell of one size.
-    for (std::size_t k = 0; k < network.volume.size(); ++k)
-        volume_.push_back(network.volume[k] > 0 ? 1 / static_cast<double>(arrays_->inverse_volume[k]) : 0.0);
+    for (std::size_t k = 0; k < start.trend.size(); ++k)
+        arrays_->trend[k] = static_cast<Real>(start.trend[k]);
+    for (const double v : network.volume)
+        volume_.push_back(counted(v));
     if (error_volume_ <= 0)
         for (const double v : network.volume)
             error_volume_ += v;
@@ -244,6 +249,13 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
 
 template <class Real>
 Stepper<Real>::~Stepper() = default;
+
+template <class Real>
+double Stepper<Real>::counted(double volume)
+{
+    // In single precision a rounded reciprocal would be an error of the same sign in every cell of one size.
+    return volume > 0 ? 1 / static_cast<double>(static_cast<Real>(1 / volume)) : 0.0;
+}
 
 template <class Real>
 void Stepper<Real>::refresh_conductances(Team& team)
@@ -291,9 +303,14 @@ template <class Real>
 StepTrial Stepper<Real>::attempt(Team& team, double step)
 {
     Arrays& a = *arrays_;
-    a.slow_method.prepare(stages_needed(step, fastest_.slow));
-    a.quick_method.prepare(stages_needed(step, fastest_.quick));
+    constexpr double margin = 0.01;  // of the heat scale
+    const double quick_rate = trust_forecast_ ? quick_rates_.during<Real>(a.start, a.start_rate, a.source,
+                                                                          step, margin * heat_scale_)
+                                              : quick_rates_.always();
+    a.slow_method.prepare(stages_needed(step, slow_rates_.always()));
+    a.quick_method.prepare(stages_needed(step, quick_rate));
     tried_step_ = step;
+    trust_forecast_ = false;  // until the step is accepted
     run_slow(team, step);
     run_quick(team, step);
     return {finish(team, step), a.slow_method.stages, a.quick_method.stages};
@@ -435,18 +452,22 @@ void Stepper<Real>::accept(Team& team)
     const auto quick_last = static_cast<std::size_t>(a.quick_method.stages) % 3;
     const Real per_step = static_cast<Real>(1 / tried_step_);
     const Real* ended = a.final_temperature;
-    team.each(network_.cells, [&](std::int32_t begin, std::int32_t end) {
-        for (std::int32_t k = begin; k < end; ++k) {
-            const auto c = static_cast<std::size_t>(k);
-            enthalpy_[c] +=
-                static_cast<double>(a.increment[k < network_.slow_cells ? slow_last : quick_last][c]);
+    const auto take = [&](const auto& increment, std::int32_t begin, std::int32_t end) {
+        for (auto c = static_cast<std::size_t>(begin); c < static_cast<std::size_t>(end); ++c) {
+            enthalpy_[c] += static_cast<double>(increment[c]);
             a.end[c] = static_cast<Real>(enthalpy_[c]);
             a.trend[c] = (ended[c] - a.temperature[c]) * per_step;
         }
+    };
+    team.each(network_.cells, [&](std::int32_t begin, std::int32_t end) {
+        const std::int32_t border = std::clamp(network_.slow_cells, begin, end);
+        take(a.increment[slow_last], begin, border);
+        take(a.increment[quick_last], border, end);
     });
     heat_through_edges_ +=
         sum_of(a.slow_outlets.entered[slow_last]) + sum_of(a.quick_outlets.entered[quick_last]);
     time_ += tried_step_;
+    trust_forecast_ = true;
     std::swap(a.start, a.end);
     std::swap(a.start_rate, a.end_rate);
     std::swap(a.start_heat, a.end_heat);
@@ -469,6 +490,12 @@ StepView<Real> Stepper<Real>::last_step() const
     const Arrays& a = *arrays_;
     return {time_ - tried_step_, tried_step_,  a.end,    a.start,
             a.end_rate,          a.start_rate, a.source, a.temperature};
+}
+
+template <class Real>
+std::span<const Real> Stepper<Real>::trend() const
+{
+    return arrays_->trend;
 }
 
 template <class Real>

@@ -8,6 +8,7 @@
 #include "solver/conduction/kernels.hpp"
 #include "solver/conduction/network.hpp"
 #include "solver/conduction/property_table.hpp"
+#include "solver/conduction/rate_bound.hpp"
 #include "solver/conduction/team.hpp"
 
 namespace sandfreeze::conduction
@@ -34,6 +35,21 @@ struct StepView {
     std::span<const Real> temperature;  ///< at the end [°C]
 };
 
+/// Where a stepper starts.
+struct StartState {
+    std::vector<double> enthalpy;   ///< [J/m3], placed order
+    std::vector<double> trend;      ///< the temperature's rate [K/s], placed order; empty: at rest
+    double time = 0;                ///< [s]
+    double heat_through_edges = 0;  ///< so far [J]
+};
+
+/// What errors are measured by.
+struct ErrorMeasure {
+    double heat_scale = 1;  ///< enthalpy that counts as 1 [J/m3]
+    double tolerance = 1;   ///< for the root mean square over the poured volume (all where nothing is poured)
+    double poured_volume = 0;  ///< [m3]
+};
+
 /// The stepping scheme.
 ///
 /// Slow cells (sand) take a few stages against quick cells (metal, chills) that follow their trend; the heat
@@ -44,12 +60,9 @@ template <class Real>
 class Stepper
 {
 public:
-    /// `tables` has one entry a material and must outlive the stepper. `tolerance` is the error of a step,
-    /// enthalpy over `heat_scale` [J/m3], root mean square over the poured volume (over all where nothing is
-    /// poured).
-    Stepper(const Network& network, const std::vector<PropertyTable>& tables,
-            std::span<const double> start_enthalpy, double poured_volume, double heat_scale,
-            double tolerance);
+    /// `tables` has one entry a material; it and the network must outlive the stepper.
+    Stepper(const Network& network, const std::vector<PropertyTable>& tables, StartState start,
+            const ErrorMeasure& measure);
     ~Stepper();
     Stepper(const Stepper&) = delete;
     Stepper& operator=(const Stepper&) = delete;
@@ -64,12 +77,13 @@ public:
     StepView<Real> last_step() const;
     std::span<const double> enthalpy() const { return enthalpy_; }  ///< [J/m3], placed order
     std::span<const Real> temperature() const;                      ///< [°C], placed order
-    /// Volumes by which heat is counted [m3], placed order: the reciprocals of what the loops multiply by.
+    /// The volume by which heat is counted [m3]: the reciprocal of what the loops multiply by.
+    static double counted(double volume);
+    /// Those of the cells [m3], placed order.
     std::span<const double> volume() const { return volume_; }
-    double heat_through_edges() const
-    {
-        return heat_through_edges_;
-    }  ///< since the start, inward positive [J]
+    double heat_through_edges() const { return heat_through_edges_; }  ///< since the start, inward [J]
+    /// The temperatures' rates over the last step [K/s], placed order.
+    std::span<const Real> trend() const;
 
 private:
     struct Arrays;
@@ -84,10 +98,13 @@ private:
     const Kernels<Real>& kernels_;
     double time_ = 0;
     double tried_step_ = 0;
+    double heat_scale_ = 0;
     double error_scale_ = 0;  ///< one over (heat scale × tolerance)
     double error_volume_ = 0;
     double heat_through_edges_ = 0;
-    FastestRates fastest_;
+    RateBound slow_rates_;
+    RateBound quick_rates_;
+    bool trust_forecast_ = true;  ///< of the state that the next step's rates depend on
     std::vector<double> enthalpy_;
     std::vector<double> volume_;
     std::unique_ptr<Arrays> arrays_;

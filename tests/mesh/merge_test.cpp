@@ -137,6 +137,37 @@ TEST_CASE("mesh: quick faces ask for finer cells than others do")
         CHECK(m.level[c] <= (m.body[c] == 1 ? 1 : 0));
 }
 
+TEST_CASE("mesh: thin walls and outward corners ask for finer cells than thick walls and straight faces do")
+{
+    // A bar 40 mm thick with an arm 8 mm thick, 1 mm voxels.
+    Grid grid;
+    grid.nx = 120;
+    grid.ny = 80;
+    grid.cell = 1e-3;
+    const std::vector<PaintedShape> shapes{{Rectangle{{0.016, 0.056, 0.016, 0.064}}, true},
+                                           {Rectangle{{0.056, 0.104, 0.032, 0.04}}, true}};
+    const Painting painting = paint(grid, shapes, {});
+    std::vector<BodyId> body;
+    for (const PartId p : painting.part_of_voxel)
+        body.push_back(p > 0 ? 1 : 0);
+    BodySizes metal{{4e-3, 0, 4e-3}, {}, false};
+    const auto level_at = [&](int i, int j) {
+        const std::vector<BodySizes> sizes{{{4e-3, 0, 4e-3}, {}, false}, metal};
+        const CellMesh m = merge(grid, {body, painting.part_of_voxel, nullptr}, sizes);
+        return static_cast<int>(m.level[static_cast<std::size_t>(m.cell_of_voxel[grid.index(i, j)])]);
+    };
+    CHECK(level_at(36, 40) == 2);
+    CHECK(level_at(80, 36) == 2);
+    CHECK(level_at(16, 16) == 2);
+    metal.walls = {{6e-3, 2e-3}};
+    CHECK(level_at(36, 40) == 2);
+    CHECK(level_at(80, 36) == 1);
+    metal.corner = {1e-3, 0.25, 4e-3};
+    CHECK(level_at(16, 16) == 0);  // a corner
+    CHECK(level_at(16, 40) == 2);  // a straight face
+    CHECK(level_at(54, 42) == 2);  // an inward corner is none
+}
+
 TEST_CASE("mesh: plain cells are the voxels, and their faces the voxels' faces")
 {
     const Disc d;

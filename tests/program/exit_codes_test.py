@@ -149,6 +149,21 @@ class ExitCodes(ProgramTest):
         case = self.write_case(SMALL_CASE + "margin_s = 100000\n")
         self.assert_runs("run", case, "-o", self.folder / "a", code=1)
 
+    def test_a_field_file_that_cannot_be_written(self):
+        case = self.write_case()
+        for threads in (1, 2):  # with two it is written beside the others
+            folder = self.folder / str(threads)
+            self.assert_runs("run", case, "-o", folder)
+            (folder / "fields.h5").unlink()
+            (folder / "fields.h5" / "mine").mkdir(parents=True)
+            done = run("run", case, "-o", folder, "--threads", threads)
+            self.assertEqual(done.returncode, 4, done.stderr)
+            self.assertIn(f'cannot write "{folder / "fields.h5"}"', done.stderr)
+            self.assertIn("a folder of that name is in the way", done.stderr)
+            self.assertIn("Small bar", done.stdout, "the answer is told all the same")
+            self.assertFalse((folder / "summary.json").exists())
+            self.assertEqual([p.name for p in folder.iterdir() if "unfinished" in p.name], [])
+
 
 if __name__ == "__main__":
     unittest.main()

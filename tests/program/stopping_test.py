@@ -14,14 +14,14 @@ PATIENCE = 120  # s
 
 
 class Stopping(ProgramTest):
-    def start_long_run(self):
+    def start_long_run(self, threads=1):
         """A run that takes far longer than the test, and the terminal on which it shows its progress."""
         text = (CASES / "rocker_arm.toml").read_text(encoding="utf-8")
         case = self.write_case(re.sub(r"cell_mm  = 1\b", "cell_mm  = 0.2", text))
         terminal, ours = os.openpty()
         self.addCleanup(os.close, terminal)
         process = subprocess.Popen(
-            [PROGRAM, "run", case, "-o", self.folder / "answer", "--plain", "--threads", "1"],
+            [PROGRAM, "run", case, "-o", self.folder / "answer", "--plain", "--threads", str(threads)],
             stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=ours, preexec_fn=interruptible)
         os.close(ours)
         self.addCleanup(process.stdout.close)
@@ -37,8 +37,8 @@ class Stopping(ProgramTest):
                 seen += os.read(terminal, 4096)
         return seen
 
-    def assert_stops(self, number, code):
-        process, terminal = self.start_long_run()
+    def assert_stops(self, number, code, threads):
+        process, terminal = self.start_long_run(threads)
         self.wait_for_progress(terminal)
         process.send_signal(number)
         output = process.communicate(timeout=PATIENCE)[0].decode("utf-8")
@@ -54,10 +54,10 @@ class Stopping(ProgramTest):
         self.assertEqual([p.name for p in answer.iterdir() if "unfinished" in p.name or "partial" in p.name], [])
 
     def test_ctrl_c(self):
-        self.assert_stops(signal.SIGINT, 130)
+        self.assert_stops(signal.SIGINT, 130, threads=1)
 
     def test_sigterm(self):
-        self.assert_stops(signal.SIGTERM, 143)
+        self.assert_stops(signal.SIGTERM, 143, threads=2)
 
     def test_a_run_that_is_killed_leaves_no_summary(self):
         process, terminal = self.start_long_run()

@@ -2,6 +2,7 @@
 
 #include <random>
 
+#include "mesh/coarsen.hpp"
 #include "solver/conduction/network.hpp"
 #include "solver/conduction/sizes.hpp"
 #include "verification/bench_cases.hpp"
@@ -43,6 +44,14 @@ solver::Case random_section(std::mt19937& random)
     return c;
 }
 
+std::vector<conduction::PropertyTable> tables_of(const solver::Case& c)
+{
+    std::vector<conduction::PropertyTable> tables;
+    for (const materials::Material& m : c.materials)
+        tables.emplace_back(m, conduction::TemperatureRange{20, 700});
+    return tables;
+}
+
 struct Flow {
     double net = 0;  ///< W
     double all = 0;
@@ -80,8 +89,13 @@ TEST_CASE("solver: heat that leaves a cell through a face enters its neighbour, 
         const conduction::Bodies bodies = conduction::find_bodies(c);
         const auto body = conduction::bodies_of_voxels(bodies, painting.part_of_voxel);
         const mesh::VoxelBodies voxels{body, painting.part_of_voxel, &painting.outline_shares};
-        const mesh::CellMesh mesh =
-            mesh::merge(painting.grid, voxels, conduction::cell_sizes(c, painting, bodies, 1));
+        const mesh::CellMesh merged = mesh::merge(
+            painting.grid, voxels, conduction::cell_sizes(c, painting.grid, bodies, tables_of(c), body, 1));
+        std::vector<std::uint8_t> allowed;
+        for (const std::uint8_t level : merged.level)
+            allowed.push_back(static_cast<std::uint8_t>(level + random() % 3));
+        const mesh::CellMesh joined = mesh::Coarsener(painting.grid, merged).coarsen(allowed).mesh;
+        const mesh::CellMesh& mesh = round % 2 == 0 ? merged : joined;
         const conduction::Network n = conduction::build_network(c, mesh, bodies);
         std::vector<double> g(n.store_size, 0.0);
         for (const conduction::Link& link : n.links)

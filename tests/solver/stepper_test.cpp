@@ -189,13 +189,16 @@ TEST_CASE("solver: the kernels of every vector width agree to rounding")
     constexpr int n = slices * conduction::lanes;
     std::vector<std::int32_t> start{0};
     std::vector<std::int32_t> runs;
+    std::vector<std::int32_t> run_start;
     std::vector<std::int32_t> neighbour;
     for (int s = 0; s < slices; ++s) {
         runs.push_back(s > 0 ? 1 : 0);
-        for (int slot = 0; slot < 3; ++slot)
+        for (int slot = 0; slot < 3; ++slot) {
+            run_start.push_back(slot == 0 ? (s - 1) * conduction::lanes : -1);
             for (int l = 0; l < conduction::lanes; ++l)
                 neighbour.push_back(slot == 0 && s > 0 ? (s - 1) * conduction::lanes + l
                                                        : static_cast<int>(random() % n));
+        }
         start.push_back(static_cast<std::int32_t>(neighbour.size()) / conduction::lanes);
     }
     std::vector<float> g(neighbour.size()), inverse_volume(n), edge_g(n), edge_q(n), h(n), rate(n), t(n),
@@ -209,15 +212,15 @@ TEST_CASE("solver: the kernels of every vector width agree to rounding")
     }
     const std::vector<std::uint8_t> has_edge{0, 1, 0, 1, 1};
     const std::vector<std::uint8_t> table_of{0, 1, 1, 0, 1};
-    const std::vector<float> bins{1.0f, 1.2f};
-    const std::vector<float> rises{0.2f, 0.1f};
+    const std::vector<float> knots{1.0f, 0.2f, 1.2f, 0.1f};
     conduction::TableView<float> linear;
     linear.slope_below = 0.5f;
     linear.slope_above = 0.5f;
-    const conduction::TableView<float> bent{1, 1, 1, 3, 1.3f, 1, 2, 2, bins.data(), rises.data()};
+    const conduction::TableView<float> bent{1, 1, 1, 3, 1.3f, 1, 2, 2, knots.data()};
     const std::vector<conduction::TableView<float>> tables{linear, bent};
     const conduction::GroupView<float> group{0,
-                                             {start.data(), runs.data(), neighbour.data(), g.data()},
+                                             {start.data(), runs.data(), run_start.data(), neighbour.data(), g.data()},
+                                             nullptr,
                                              inverse_volume.data(),
                                              edge_g.data(),
                                              edge_q.data(),

@@ -47,7 +47,7 @@ std::vector<double> even_steps(int steps)
         const conduction::Body& of = bodies.list[b];
         enthalpy.push_back(tables[static_cast<std::size_t>(of.material)].curve().enthalpy(of.temperature));
     }
-    conduction::Stepper<double> stepper(network, tables, enthalpy, 1.0, 1.0, 1.0);
+    conduction::Stepper<double> stepper(network, tables, {enthalpy, {}, 0, 0}, {1.0, 1.0, 1.0});
     conduction::Team alone(1);
     const auto advance = [&](double time, int n) {
         for (int k = 0; k < n; ++k) {

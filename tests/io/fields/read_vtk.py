@@ -86,6 +86,7 @@ def check_series(folder):
     for frame, entry in enumerate(entries):
         text = (folder / entry.get("file")).read_bytes()
         assert b"appended" not in text, "some viewers cannot read appended data"
+        assert b"vtkLZ4DataCompressor" in text
         image = read(folder / entry.get("file"))
         check_place(image)
         assert image.GetFieldData().GetArray("TimeValue").GetValue(0) == float(entry.get("timestep"))

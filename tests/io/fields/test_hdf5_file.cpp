@@ -1,9 +1,11 @@
 #include <doctest/doctest.h>
 
 #include <array>
+#include <chrono>
 #include <cmath>
 #include <fstream>
 #include <stdexcept>
+#include <thread>
 
 #include <hdf5.h>
 
@@ -38,6 +40,21 @@ Read read(const fs::path& file, const char* name)
     H5Dclose(dataset);
     H5Fclose(opened);
     return result;
+}
+
+hsize_t chunks_in(const fs::path& file, const char* name)
+{
+    const hid_t opened = H5Fopen(file.c_str(), H5F_ACC_RDONLY, H5P_DEFAULT);
+    REQUIRE(opened >= 0);
+    const hid_t dataset = H5Dopen2(opened, name, H5P_DEFAULT);
+    REQUIRE(dataset >= 0);
+    const hid_t space = H5Dget_space(dataset);
+    hsize_t chunks = 0;
+    REQUIRE(H5Dget_num_chunks(dataset, space, &chunks) >= 0);
+    H5Sclose(space);
+    H5Dclose(dataset);
+    H5Fclose(opened);
+    return chunks;
 }
 
 }  // namespace
@@ -94,6 +111,53 @@ TEST_CASE("io: an HDF5 file that does not fit onto the disk leaves the earlier o
     CHECK(std::distance(fs::directory_iterator(folder.path()), {}) == 1);
     io::write_hdf5(file, large.c, large.answer, "case");  // and the library still works
     CHECK(read(file, "/frames/time_s").values.size() == 4);
+}
+
+TEST_CASE("io: an HDF5 file that does not fit says so, and what to do")
+{
+    const io_test::ScratchFolder folder;
+    const fs::path file = folder.path() / "answer.h5";
+    const io_test::Sample large = io_test::large_sample(300, 200, 4);
+    const io_test::SmallDisk disk(50000);
+    try {
+        io::write_hdf5(file, large.c, large.answer, "case");
+        FAIL("must throw");
+    } catch (const io::FileError& error) {
+        CHECK(std::string(error.what()) ==
+              "cannot write \"" + file.string() + "\": File too large; nothing was written under that name");
+    }
+}
+
+TEST_CASE("io: chunks without metal are left out of an HDF5 file and read as blanks")
+{
+    const io_test::ScratchFolder folder;
+    const fs::path file = folder.path() / "answer.h5";
+    const io_test::Sample sample = io_test::large_sample(700, 300, 2);  // a disk of 90 voxels' radius
+    const mesh::Grid& grid = sample.answer.painting.grid;
+    io::write_hdf5(file, sample.c, sample.answer, "case");
+    const Read fraction = read(file, "/frames/solid_fraction");
+    std::vector<float> temperature(grid.size());
+    std::vector<float> solid(grid.size());
+    sample.answer.frames->fill(1, temperature, solid);
+    std::size_t wrong = 0;
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        const double found = fraction.values[grid.size() + v];
+        const auto expected = static_cast<double>(solid[v]);
+        wrong += std::isnan(expected) ? !std::isnan(found) : !(std::abs(found - expected) <= 0.5 / 1024);
+    }
+    CHECK(wrong == 0);
+    CHECK(chunks_in(file, "/frames/solid_fraction") == 2 * 6);  // of 2 * 6 * 3
+    CHECK(chunks_in(file, "/frames/temperature_C") == 2 * 6 * 3);
+}
+
+TEST_CASE("io: the same answer gives the same HDF5 file to the byte, at any time")
+{
+    const io_test::ScratchFolder folder;
+    const io_test::Sample sample = io_test::small_sample();
+    io::write_hdf5(folder.path() / "one.h5", sample.c, sample.answer, "case");
+    std::this_thread::sleep_for(std::chrono::milliseconds(1100));  // HDF5 would note seconds
+    io::write_hdf5(folder.path() / "two.h5", sample.c, sample.answer, "case");
+    CHECK(io_test::text_of(folder.path() / "one.h5") == io_test::text_of(folder.path() / "two.h5"));
 }
 
 TEST_CASE("io: an HDF5 file in a folder that is none is an error that names it")

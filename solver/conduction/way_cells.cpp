@@ -1,0 +1,71 @@
+#include "solver/conduction/way_cells.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "solver/section.hpp"
+
+namespace sandfreeze::conduction
+{
+namespace
+{
+
+/// Log2 of the largest block no larger than a size, in voxels.
+std::uint8_t level_within(double size, double cell)
+{
+    std::uint8_t level = 0;
+    while (level < 12 && (2u << level) * cell <= size * (1 + 1e-9))
+        ++level;
+    return level;
+}
+
+bool at_outline(const mesh::Painting& from, int i, int j)
+{
+    const mesh::Grid& grid = from.grid;
+    const mesh::PartId part = from.part_of_voxel[grid.index(i, j)];
+    return (i > 0 && from.part_of_voxel[grid.index(i - 1, j)] != part) ||
+           (j > 0 && from.part_of_voxel[grid.index(i, j - 1)] != part) ||
+           (i + 1 < grid.nx && from.part_of_voxel[grid.index(i + 1, j)] != part) ||
+           (j + 1 < grid.ny && from.part_of_voxel[grid.index(i, j + 1)] != part);
+}
+
+/// Caps the blocks of a way at a quarter of its thickness, and at an eighth what lies within half of it.
+void cap_around_way(const mesh::ThinPlace& place, const mesh::Painting& from,
+                    std::vector<std::uint8_t>& levels)
+{
+    const mesh::Grid& grid = from.grid;
+    const std::uint8_t inside = level_within(place.thickness / 4, grid.cell);
+    const std::uint8_t around = level_within(place.thickness / 8, grid.cell);
+    const int reach = static_cast<int>(std::ceil(place.thickness / 2 / grid.cell));
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            const std::size_t q = grid.index(i, j);
+            if (from.part_of_voxel[q] != place.part) continue;
+            levels[q] = std::min(levels[q], inside);
+            if (!at_outline(from, i, j)) continue;
+            for (int y = std::max(j - reach, 0); y <= std::min(j + reach, grid.ny - 1); ++y)
+                for (int x = std::max(i - reach, 0); x <= std::min(i + reach, grid.nx - 1); ++x) {
+                    const std::size_t r = grid.index(x, y);
+                    if (from.part_of_voxel[r] != place.part) levels[r] = std::min(levels[r], around);
+                }
+        }
+}
+
+}  // namespace
+
+std::vector<std::uint8_t> levels_for_ways(const solver::Case& c, const mesh::Painting& painting,
+                                          const mesh::Painting& from)
+{
+    constexpr double thin = 8e-3;  // [m]; four cells of the size that metal has at the mould
+    std::vector<std::uint8_t> levels;
+    for (const mesh::ThinPlace& place :
+         mesh::thin_places(painting, solver::painted_shapes(c), thin / painting.grid.cell)) {
+        if (!solver::is_gate(c.parts[place.part].role)) continue;
+        levels.resize(from.part_of_voxel.size(), std::numeric_limits<std::uint8_t>::max());
+        cap_around_way(place, from, levels);
+    }
+    return levels;
+}
+
+}  // namespace sandfreeze::conduction
