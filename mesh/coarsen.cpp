@@ -191,6 +191,7 @@ CellMesh Coarsener::measure(const Groups& g, const std::vector<std::int32_t>& ce
                             std::size_t cells) const
 {
     CellMesh out;
+    out.voxel = mesh_.voxel;
     out.volume.assign(cells, 0.0);
     out.centroid.assign(cells, {});
     out.body.assign(cells, 0);
@@ -243,10 +244,13 @@ void Coarsener::sum_faces(const std::vector<std::int32_t>& cell_of_finer, CellMe
             const Centroid& to = out.centroid[static_cast<std::size_t>(joined(c))];
             return n.sign * (n.along_x ? to.x - from.x : to.y - from.y);
         };
-        const double least = 0.5 * voxel_;
+        // No nearer than half a voxel, unless the outline as drawn is.
+        const auto distance = [&](double before, double way) {
+            return std::max(std::abs(before + way), std::min(before, 0.5 * voxel_));
+        };
         sums.add(joined(f.a), joined(f.b),
-                 {f.area, f.contact_area, std::max(std::abs(f.distance_a - moved(f.a)), least),
-                  std::max(std::abs(f.distance_b + moved(f.b)), least)});
+                 {f.area, f.contact_area, distance(f.distance_a, -moved(f.a)),
+                  distance(f.distance_b, moved(f.b))});
     }
     out.faces = sums.faces();
 }

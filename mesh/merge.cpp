@@ -44,18 +44,6 @@ void measure_volumes(const Grid& grid, CellMesh& mesh)
     }
 }
 
-/// For each cell the number of voxel faces to cells of higher number.
-std::vector<std::size_t> most_neighbours(const Grid& grid, const CellMesh& mesh)
-{
-    std::vector<std::size_t> count(mesh.size(), 0);
-    for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int, int, bool) {
-        const std::int32_t a = mesh.cell_of_voxel[q];
-        const std::int32_t b = mesh.cell_of_voxel[r];
-        if (a != b) ++count[static_cast<std::size_t>(std::min(a, b))];
-    });
-    return count;
-}
-
 /// Calls f(neighbour) for the voxels of a body across the faces and corners of a voxel.
 template <class F>
 void for_each_around(const Grid& grid, std::span<const BodyId> body, std::size_t voxel, BodyId wanted, F f)
@@ -92,12 +80,40 @@ void share_out_partial(const Grid& grid, const VoxelBodies& voxels, CellMesh& me
     }
 }
 
+/// For each cell the number of voxel faces to cells of higher number.
+std::vector<std::size_t> most_neighbours(const Grid& grid, const CellMesh& mesh)
+{
+    std::vector<std::size_t> count(mesh.size(), 0);
+    for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int, int, bool) {
+        const std::int32_t a = mesh.cell_of_voxel[q];
+        const std::int32_t b = mesh.cell_of_voxel[r];
+        if (a != b) ++count[static_cast<std::size_t>(std::min(a, b))];
+    });
+    return count;
+}
+
+/// A contact on voxels: its share that is outline as drawn, and how far that lies beyond the voxels' face
+/// [m].
+struct DrawnContact {
+    double share = 1;
+    double beyond = 0;
+};
+
+DrawnContact drawn_contact(const Grid& grid, const VoxelBodies& voxels, std::size_t q, std::size_t r, int i,
+                           int j, OutlineShares::FaceOf face)
+{
+    if (voxels.shares == nullptr || voxels.body[q] == voxels.body[r]) return {};
+    const PartId a = voxels.part[q];
+    const PartId b = voxels.part[r];
+    return {voxels.shares->at(i, j, face, a, b), voxels.shares->beyond(i, j, face, a, b) * grid.cell};
+}
+
 void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
 {
     FaceSums sums(most_neighbours(grid, mesh));
     // A centroid can lie beyond a face of an angular piece; half a voxel is the least that makes sense.
-    const auto distance = [&](double from, double to) {
-        return std::max(std::abs(to - from), 0.5 * grid.cell);
+    const auto distance = [&](double from, double to, double more) {
+        return std::max(std::max(std::abs(to - from), 0.5 * grid.cell) + more, 0.1 * grid.cell);
     };
     for_each_inner_face(grid, [&](std::size_t q, std::size_t r, int i, int j, bool along_x) {
         const std::int32_t a = mesh.cell_of_voxel[q];
@@ -105,18 +121,13 @@ void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)
         if (a == b) return;
         const Centroid& ca = mesh.centroid[static_cast<std::size_t>(a)];
         const Centroid& cb = mesh.centroid[static_cast<std::size_t>(b)];
-        const bool contact = voxels.shares != nullptr && voxels.body[q] != voxels.body[r];
         const auto face = along_x ? OutlineShares::FaceOf::right : OutlineShares::FaceOf::top;
-        const double share = contact ? voxels.shares->at(i, j, face, voxels.part[q], voxels.part[r]) : 1.0;
-        if (along_x) {
-            const double plane = grid.x_face(i + 1);
-            const double area = grid.right_face_area(i);
-            sums.add(a, b, {area, area * share, distance(ca.x, plane), distance(cb.x, plane)});
-        } else {
-            const double plane = grid.y_face(j + 1);
-            const double area = grid.flat_face_area(i);
-            sums.add(a, b, {area, area * share, distance(ca.y, plane), distance(cb.y, plane)});
-        }
+        const DrawnContact drawn = drawn_contact(grid, voxels, q, r, i, j, face);
+        const double plane = along_x ? grid.x_face(i + 1) : grid.y_face(j + 1);
+        const double area = along_x ? grid.right_face_area(i) : grid.flat_face_area(i);
+        sums.add(a, b,
+                 {area, area * drawn.share, distance(along_x ? ca.x : ca.y, plane, drawn.beyond),
+                  distance(along_x ? cb.x : cb.y, plane, -drawn.beyond)});
     });
     mesh.faces = sums.faces();
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <utility>
 
 namespace sandfreeze::mesh
@@ -40,6 +41,7 @@ void OutlineShares::add(const Piece& piece, PartId a, PartId b)
     if (!list.empty() && list.back().x == piece.x && list.back().y == piece.y) {
         list.back().drawn += piece.drawn;
         list.back().voxels += piece.voxels;
+        list.back().beyond += piece.beyond;
     } else {
         list.push_back(piece);
     }
@@ -53,43 +55,65 @@ void OutlineShares::add_drawn(Point middle, double length, bool flat, PartId a, 
     // Half-way between two planes of faces a piece counts for both, so that mirrored sections stay mirrored.
     for (const double plane : {std::floor(across + 0.5 - 1e-6), std::floor(across + 0.5 + 1e-6)}) {
         const double half = 0.5 * length / grid_.cell;
-        add(flat ? Piece{std::floor(x) + 0.5, plane, half, 0} : Piece{plane, std::floor(y) + 0.5, half, 0}, a,
-            b);
+        add(flat ? Piece{std::floor(x) + 0.5, plane, half, 0, 0}
+                 : Piece{plane, std::floor(y) + 0.5, half, 0, 0},
+            a, b);
     }
 }
 
-void OutlineShares::finish(std::span<const PartId> part)
+void OutlineShares::finish(std::span<const PartId> part, std::span<const PartialVoxel> partial)
 {
+    for (const PartialVoxel& p : partial) {
+        const double i = static_cast<double>(p.voxel % static_cast<std::size_t>(grid_.nx));
+        const double j = static_cast<double>(p.voxel / static_cast<std::size_t>(grid_.nx));
+        const PartId owner = part[p.voxel];
+        const auto share = static_cast<double>(p.share);
+        add({i + 0.5, j + 0.5, 0, 0, p.part < owner ? share : -share}, owner, p.part);
+    }
     for (int j = 0; j < grid_.ny; ++j)
         for (int i = 0; i < grid_.nx; ++i) {
             const std::size_t q = grid_.index(i, j);
             const std::size_t above = q + static_cast<std::size_t>(grid_.nx);
             if (i + 1 < grid_.nx && part[q] != part[q + 1])
-                add({i + 1.0, j + 0.5, 0, 1}, part[q], part[q + 1]);
+                add({i + 1.0, j + 0.5, 0, 1, 0}, part[q], part[q + 1]);
             if (j + 1 < grid_.ny && part[q] != part[above])
-                add({i + 0.5, j + 1.0, 0, 1}, part[q], part[above]);
+                add({i + 0.5, j + 1.0, 0, 1, 0}, part[q], part[above]);
         }
+}
+
+OutlineShares::Piece OutlineShares::sum_around(int i, int j, FaceOf face, PartId a, PartId b) const
+{
+    Piece sum{face == FaceOf::right ? i + 1.0 : i + 0.5, face == FaceOf::right ? j + 0.5 : j + 1.0, 0, 0, 0};
+    for (int bj = block_of(sum.y - reach); bj <= block_of(sum.y + reach); ++bj)
+        for (int bi = block_of(sum.x - reach); bi <= block_of(sum.x + reach); ++bi) {
+            const auto found = pieces_.find(key(bi, bj, a, b));
+            if (found == pieces_.end()) continue;
+            for (const Piece& piece : found->second) {
+                if (std::abs(piece.x - sum.x) > reach || std::abs(piece.y - sum.y) > reach) continue;
+                sum.drawn += piece.drawn;
+                sum.voxels += piece.voxels;
+                sum.beyond += piece.beyond;
+            }
+        }
+    return sum;
 }
 
 double OutlineShares::at(int i, int j, FaceOf face, PartId a, PartId b) const
 {
-    const double x = face == FaceOf::right ? i + 1.0 : i + 0.5;
-    const double y = face == FaceOf::right ? j + 0.5 : j + 1.0;
-    double drawn = 0;
-    double voxels = 0;
-    for (int bj = block_of(y - reach); bj <= block_of(y + reach); ++bj)
-        for (int bi = block_of(x - reach); bi <= block_of(x + reach); ++bi) {
-            const auto found = pieces_.find(key(bi, bj, a, b));
-            if (found == pieces_.end()) continue;
-            for (const Piece& piece : found->second) {
-                if (std::abs(piece.x - x) > reach || std::abs(piece.y - y) > reach) continue;
-                drawn += piece.drawn;
-                voxels += piece.voxels;
-            }
-        }
+    const Piece sum = sum_around(i, j, face, a, b);
     // Rounding to voxels can make short outlines any length; a slant is never worth more than a factor of √2.
     constexpr double least = 0.7;
-    return voxels > 0 ? std::clamp(drawn / voxels, least, 1.0) : 1.0;
+    return sum.voxels > 0 ? std::clamp(sum.drawn / sum.voxels, least, 1.0) : 1.0;
+}
+
+double OutlineShares::beyond(int i, int j, FaceOf face, PartId a, PartId b) const
+{
+    const Piece sum = sum_around(i, j, face, a, b);
+    if (sum.drawn <= 0) return 0;
+    // Square to the outline; along the axis it is as much farther as the voxels' faces are longer.
+    const double along_normal =
+        sum.beyond / sum.drawn * std::clamp(sum.voxels / sum.drawn, 1.0, std::numbers::sqrt2);
+    return std::clamp(a < b ? along_normal : -along_normal, -0.5, 0.5);
 }
 
 }  // namespace sandfreeze::mesh

@@ -94,7 +94,7 @@ Painting paint(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryP
         painting.measures[p].voxels = visitor.rows.voxels_of_part()[p] * levels;
     painting.partial = visitor.rows.take_partial();
     painting.part_of_voxel = visitor.rows.take();
-    painting.outline_shares.finish(painting.part_of_voxel);
+    painting.outline_shares.finish(painting.part_of_voxel, painting.partial);
     // shapes reach through all levels
     const std::size_t one_level = painting.part_of_voxel.size();
     painting.part_of_voxel.resize(one_level * levels);

@@ -10,6 +10,7 @@
 #include "solver/conduction/reconstruct.hpp"
 #include "solver/conduction/regroup.hpp"
 #include "solver/conduction/sizes.hpp"
+#include "solver/conduction/way_cells.hpp"
 
 namespace sandfreeze::conduction
 {

@@ -1,7 +1,6 @@
 #pragma once
 // How fine the cells of each body must be.
 
-#include <cstdint>
 #include <vector>
 
 #include "mesh/merge.hpp"
@@ -18,12 +17,5 @@ namespace sandfreeze::conduction
 std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid& grid, const Bodies& bodies,
                                         const std::vector<PropertyTable>& tables,
                                         std::span<const mesh::BodyId> body_of_voxel, double fineness);
-
-/// The largest blocks, as log2 of their size in the voxels of `from`, that leave four cells across gates and
-/// necks thinner than 4 mm, and twice as many to a length close around them: their closing decides verdicts,
-/// and the sizes of bodies are for walls. `painting` is the caster's own; in the order of `from`, empty where
-/// no way is thin.
-std::vector<std::uint8_t> levels_for_ways(const solver::Case& c, const mesh::Painting& painting,
-                                          const mesh::Painting& from);
 
 }  // namespace sandfreeze::conduction

@@ -20,7 +20,8 @@ Spreading::Spreading(const CellPicture& picture)
         ++voxels[static_cast<std::size_t>(c)];
     merged_of_cell_.assign(cells.size(), -1);
     for (std::size_t c = 0; c < cells.size(); ++c) {
-        if (voxels[c] == 1) continue;
+        // Where voxels were split, one of them need not be about its cell's centroid.
+        if (voxels[c] == 0 || (voxels[c] == 1 && picture.cell_of_finer.empty())) continue;
         merged_of_cell_[c] = static_cast<std::int32_t>(merged_.size());
         add_merged(static_cast<std::int32_t>(c), neighbours);
     }

@@ -213,3 +213,20 @@ TEST_CASE("mesh: a wall between voxels is noted in every row that it runs throug
         CHECK(painting.partial[j].share == doctest::Approx(0.3));
     }
 }
+
+TEST_CASE("mesh: outlines between voxels' faces are told by how far they run beyond them")
+{
+    const auto right = OutlineShares::FaceOf::right;
+    const auto beyond = [&](const Shape& shape, int i, int j) {
+        return paint_all(planar_mm(40, 40), {metal(shape)}).outline_shares.beyond(i, j, right, 1, 0);
+    };
+    CHECK(beyond(rectangle_mm(0, 20.3, 0, 40), 19, 20) == doctest::Approx(0.3));
+    CHECK(beyond(rectangle_mm(0, 19.8, 0, 40), 19, 20) == doctest::Approx(-0.2));
+    // Walls of few voxels: the mean of both outlines.
+    CHECK(beyond(rectangle_mm(17, 20.3, 0, 40), 19, 20) == doctest::Approx(0.15));
+    // At 45° drawn 0.3 above the middle of the voxels' steps, along either axis, and 0.2 below. What the look
+    // around leaves out at its rim is worth a tenth.
+    const auto slant = [](double x) { return polygon_mm({{0, 0}, {x, 0}, {40, 40 - x}, {40, 40}, {0, 40}}); };
+    CHECK(beyond(slant(0.8), 20, 20) == doctest::Approx(0.3).epsilon(0.1));
+    CHECK(beyond(slant(0.3), 20, 20) == doctest::Approx(-0.2).epsilon(0.1));
+}

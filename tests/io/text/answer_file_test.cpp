@@ -65,6 +65,7 @@ solver::Answer full_answer()
     solver::Answer a;
     a.warnings = {"thin wall"};
     a.run = {.voxels = 600000,
+             .finer = solver::FinerVoxels{2, 0.25e-3, "gate", {0.07, 0.04}, 2e-3, "'gate' is 2 mm thin."},
              .cells = 90000,
              .steps = 400,
              .solve_seconds = 2.5,
@@ -140,6 +141,11 @@ TEST_CASE("answer file: every member of the format is there, by its name")
                            "feeders", "chills", "checks"});
     CHECK(keys(j["run"]) == Names{"voxels", "cells", "finer_cells", "steps", "wall_s", "solve_s", "threads",
                                   "peak_memory_bytes", "end_s", "all_solid"});
+    CHECK(keys(j["run"]["finer_cells"]) == Names{"cell_mm", "for_part", "at_mm", "thickness_mm", "because"});
+    CHECK(j["run"]["finer_cells"]["cell_mm"] == 0.25);
+    CHECK(j["run"]["finer_cells"]["at_mm"] == Json({70, 40}));
+    CHECK(j["run"]["finer_cells"]["thickness_mm"] == 2);
+    CHECK(j["run"]["finer_cells"]["because"] == "'gate' is 2 mm thin.");
     CHECK(keys(j["energy"]) == Names{"initial_J", "final_J", "through_edges_J", "sources_J",
                                      "given_off_by_metal_J", "relative_imbalance"});
     CHECK(keys(j["metal"]) == Names{"last_freeze_s", "last_freeze_at_mm", "volume_cm3", "mass_kg"});

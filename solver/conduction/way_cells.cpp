@@ -1,10 +1,9 @@
-// How fine cells must be in thin ways for metal.
+#include "solver/conduction/way_cells.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
-#include "solver/conduction/sizes.hpp"
 #include "solver/section.hpp"
 
 namespace sandfreeze::conduction
@@ -58,7 +57,7 @@ void cap_around_way(const mesh::ThinPlace& place, const mesh::Painting& from,
 std::vector<std::uint8_t> levels_for_ways(const solver::Case& c, const mesh::Painting& painting,
                                           const mesh::Painting& from)
 {
-    constexpr double thin = 4e-3;  // [m]; four cells of the law's size at faces
+    constexpr double thin = 8e-3;  // [m]; four cells of the size that metal has at the mould
     std::vector<std::uint8_t> levels;
     for (const mesh::ThinPlace& place :
          mesh::thin_places(painting, solver::painted_shapes(c), thin / painting.grid.cell)) {
