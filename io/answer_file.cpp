@@ -88,6 +88,24 @@ Json run_of(const solver::RunReport& run)
             {"all_solid", run.all_solid}};
 }
 
+Json margin_shift_of(const solver::MarginShift& shift)
+{
+    return {{"name", shift.name},
+            {"margin_s", number(shift.margin)},
+            {"finer_margin_s", number(shift.finer)},
+            {"verdict_changes", shift.verdict_changes}};
+}
+
+Json self_check_of(const solver::SelfCheck& check)
+{
+    return {{"rms_percent", number(check.rms_percent)},
+            {"most_percent", number(check.most_percent)},
+            {"largest_percent", number(check.largest_percent)},
+            {"last_percent", number(check.last_percent)},
+            {"gates", list(check.gates, margin_shift_of)},
+            {"feeders", list(check.feeders, margin_shift_of)}};
+}
+
 Json energy_of(const solver::EnergyBalance& energy)
 {
     return {{"initial_J", number(energy.initial)},
@@ -235,6 +253,7 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["feeders"] = list(answer.feeders, feeder_of);
     out["chills"] = list(answer.chills, chill_of);
     out["checks"] = list(answer.checks, check_of);
+    if (answer.self_check) out["self_check"] = self_check_of(*answer.self_check);
     return out.dump(2) + '\n';
 }
 

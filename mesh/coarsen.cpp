@@ -84,7 +84,7 @@ Coarsener::Coarsener(const Grid& grid, const CellMesh& mesh)
         order_.push_back(cell);
     }
     for (std::size_t c = 0; c < mesh.size(); ++c) {
-        // A ring's volume is its section times the way of its middle, to the last bit of the voxels' own.
+        // A ring's volume is its section times the way of its middle.
         const double way =
             grid.symmetry == Symmetry::axisymmetric ? 2 * 3.14159265358979324 * mesh.centroid[c].x : 1.0;
         voxels_.push_back(mesh.volume[c] / (way * grid.level_heights.front() * grid.cell * grid.cell));

@@ -183,6 +183,25 @@ struct MetalTotal {
 };
 
 /// Everything a solve finds.
+/// A margin by which something holds, in the answer and solved once more with finer cells and steps.
+struct MarginShift {
+    std::string name;              ///< of the gate, neck or feeder
+    std::optional<double> margin;  ///< [s]
+    std::optional<double> finer;   ///< [s]
+    bool verdict_changes = false;
+};
+
+/// How far an answer is from one with finer cells and steps. Times are compared voxel by voxel, relative to
+/// the finer one's or to a hundredth of its last freeze time, whichever is later.
+struct SelfCheck {
+    double rms_percent = 0;      ///< of all freeze times
+    double most_percent = 0;     ///< that 99 of 100 voxels stay within
+    double largest_percent = 0;  ///< of any voxel
+    double last_percent = 0;     ///< of the last freeze time, signed: positive when the answer is later
+    std::vector<MarginShift> gates;
+    std::vector<MarginShift> feeders;
+};
+
 struct Answer {
     std::vector<std::string> warnings;
     RunReport run;
@@ -197,6 +216,7 @@ struct Answer {
     std::vector<FeederReport> feeders;
     std::vector<ChillReport> chills;
     std::vector<CheckReport> checks;
+    std::optional<SelfCheck> self_check;  ///< when it was asked for and both solves came to an end
 
     mesh::Painting painting;
     VoxelFields fields;

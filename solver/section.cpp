@@ -54,7 +54,7 @@ std::string because(const FinerVoxels& finer, double cell)
 
 int split_for(double thickness, const mesh::Grid& grid)
 {
-    int split = 4;
+    int split = 8;
     while (split > 1 && (thickness * split / 2 >= voxels_enough * grid.cell * (1 - 1e-6) ||
                          grid.size() * static_cast<std::size_t>(split * split) > most_fine_voxels))
         split /= 2;

@@ -3,49 +3,65 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <mutex>
+#include <optional>
 #include <string>
+#include <thread>
 
 #include "mesh/refined.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
+#include "solver/self_check.hpp"
+#include "solver/side_by_side.hpp"
 
 namespace sandfreeze::solver
 {
 namespace
 {
 
-/// One solve of several, telling the watcher which.
-class Series
+/// Several solves at a time under one watcher, who hears of the first that is not done yet. Once it has had
+/// enough all of them stop.
+class SharedWatch
 {
 public:
-    Series(const Case& c, const SolveOptions& options, const Watcher& watcher)
-        : options_(options)
-        , watcher_(watcher)
+    SharedWatch(const Watcher& watcher, std::size_t solves)
+        : watcher_(watcher)
+        , done_(solves, false)
     {
-        progress_.solves = 1;
-        if (options.chill_test == ChillTest::run)
-            progress_.solves += static_cast<int>(std::count_if(
-                c.parts.begin(), c.parts.end(), [](const Part& p) { return p.role == Role::chill; }));
     }
 
-    conduction::Outcome run(const Case& c, const mesh::Painting& painting)
+    conduction::StepWatcher of(std::size_t solve)
     {
-        const auto watch = [&](double time, double share) {
-            progress_.time = time;
-            progress_.share_frozen = share;
-            return watcher_(progress_);
-        };
-        conduction::Outcome out =
-            conduction::conduct(c, painting, options_, watcher_ ? conduction::StepWatcher(watch) : nullptr);
-        ++progress_.solve;
-        return out;
+        return [this, solve](double time, double share) { return go_on(solve, time, share); };
+    }
+    void finished(std::size_t solve)
+    {
+        const std::scoped_lock lock(mutex_);
+        done_[solve] = true;
     }
 
 private:
-    SolveOptions options_;
+    bool go_on(std::size_t solve, double time, double share)
+    {
+        const std::scoped_lock lock(mutex_);
+        const auto first =
+            static_cast<std::size_t>(std::find(done_.begin(), done_.end(), false) - done_.begin());
+        if (watcher_ && solve == first && !stopped_)
+            stopped_ = !watcher_({static_cast<int>(solve) + 1, static_cast<int>(done_.size()), time, share});
+        return !stopped_;
+    }
+
     const Watcher& watcher_;
-    Progress progress_;
+    std::mutex mutex_;
+    std::vector<bool> done_;
+    bool stopped_ = false;
 };
+
+int threads_at_hand(const SolveOptions& options)
+{
+    return options.threads > 0 ? options.threads
+                               : std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, 4);
+}
 
 /// Scales the balance of the section as solved to the section as drawn.
 EnergyBalance for_depth(EnergyBalance e, const Section& section)
@@ -137,7 +153,6 @@ Case without_chill(const Case& c, std::size_t part)
     p.temperature = c.parts[0].temperature;
     p.name = c.parts[0].name;
     other.probes.clear();
-    other.run.frame_every = 1e9;  // nobody looks at it: the first and the last frame are enough
     return other;
 }
 
@@ -156,27 +171,95 @@ mesh::Point middle_of(const mesh::Painting& painting, std::size_t part)
     return n > 0 ? mesh::Point{x / n, y / n} : mesh::Point{};
 }
 
+/// A solve with mould in a chill's place, as far as it takes to judge the chill.
+struct ChillTrial {
+    std::size_t part = 0;
+    feeding::WeighedVoxels nearest;
+    conduction::Ending ending = conduction::Ending::stopped;
+    double mean_freeze = 0;  ///< [s]
+};
+
+std::vector<ChillTrial> trials_of(const Case& c, const mesh::Painting& painting)
+{
+    std::vector<ChillTrial> trials;
+    for (std::size_t p = 0; p < c.parts.size(); ++p)
+        if (c.parts[p].role == Role::chill) trials.push_back({p, feeding::nearest_tenth(c, painting, p)});
+    return trials;
+}
+
+/// What the solves of one case find.
+struct Solved {
+    conduction::Outcome out;
+    std::vector<ChillTrial> trials;
+    std::optional<conduction::Outcome> finer;  ///< for the self-check
+};
+
+/// Solves the case, its chill trials and the finer case of the self-check, side by side.
+Solved solve_all(const Case& c, const mesh::Painting& painting, const SolveOptions& options,
+                 const Watcher& watcher)
+{
+    Solved all;
+    if (options.chill_test == ChillTest::run) all.trials = trials_of(c, painting);
+    if (options.self_check == SelfChecking::run) all.finer.emplace();
+    const std::size_t trials = all.trials.size();
+    const std::size_t jobs = 1 + trials + (all.finer ? 1 : 0);
+    SharedWatch watch(watcher, jobs);
+    side_by_side(jobs, threads_at_hand(options), [&](std::size_t job, int threads) {
+        SolveOptions mine = options;
+        if (jobs > 1) mine.threads = threads;
+        if (job == 0) {
+            all.out = conduction::conduct(c, painting, mine, watch.of(job));
+        } else if (job <= trials) {
+            ChillTrial& trial = all.trials[job - 1];
+            const conduction::Outcome bare =
+                conduction::conduct(without_chill(c, trial.part), painting, mine, watch.of(job),
+                                    {conduction::Purpose::Extent::freeze_times, trial.nearest.voxel});
+            trial.ending = bare.ending;
+            trial.mean_freeze = feeding::mean_freeze(trial.nearest, bare.fields.freezes);
+        } else {
+            mine.strictness = 2 * options.strictness;
+            all.finer = conduction::conduct(c, painting, mine, watch.of(job),
+                                            {conduction::Purpose::Extent::times, {}});
+        }
+        watch.finished(job);
+    });
+    return all;
+}
+
+/// Judges the finer solve like the other and compares.
+void check_self(const Case& c, conduction::Outcome finer, Answer& answer)
+{
+    if (finer.ending != conduction::Ending::all_solid || !answer.run.all_solid) {
+        answer.warnings.emplace_back("The self-check was left out: not all metal became solid.");
+        return;
+    }
+    Answer other;
+    other.painting = answer.painting;
+    other.run = answer.run;
+    other.fields = std::move(finer.fields);
+    judge(c, std::move(finer.finer), other);
+    answer.self_check = compare(answer, other);
+}
+
 /// Holds each chill against mould in its place. A stopped solve leaves the chills that were not reached
 /// unjudged.
 void report_chills(const Case& c, const std::vector<conduction::ChillRecord>& records,
-                   const SolveOptions& options, Series& series, Answer& answer)
+                   const std::vector<ChillTrial>& trials, Answer& answer)
 {
     bool stopped = false;
-    for (const conduction::ChillRecord& record : records) {
+    for (std::size_t k = 0; k < records.size(); ++k) {
+        const conduction::ChillRecord& record = records[k];
         ChillReport r;
         r.name = c.parts[record.part].name;
         r.at = middle_of(answer.painting, record.part);
         r.heat_taken = record.heat_taken * (c.section.view == View::planar ? c.section.depth : 1.0);
         r.peak_temperature = record.peak_temperature;
-        if (options.chill_test == ChillTest::run && answer.run.all_solid && !stopped) {
-            const conduction::Outcome bare = series.run(without_chill(c, record.part), answer.painting);
-            stopped = bare.ending == conduction::Ending::stopped;
-            if (bare.ending == conduction::Ending::all_solid) {
-                const double with =
-                    feeding::mean_freeze_near(c, answer.painting, record.part, answer.fields.freezes);
-                const double without =
-                    feeding::mean_freeze_near(c, answer.painting, record.part, bare.fields.freezes);
-                feeding::judge_chill(r, 100 * (with - without) / without);
+        if (!trials.empty() && answer.run.all_solid) {
+            const ChillTrial& trial = trials[k];
+            stopped = stopped || trial.ending == conduction::Ending::stopped;
+            if (trial.ending == conduction::Ending::all_solid) {
+                const double with = feeding::mean_freeze(trial.nearest, answer.fields.freezes);
+                feeding::judge_chill(r, 100 * (with - trial.mean_freeze) / trial.mean_freeze);
             }
         }
         if (!r.verdict) r.because = "The test against mould in the chill's place was not run.";
@@ -208,13 +291,13 @@ void check_balance(const Answer& answer)
 
 Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
 {
-    Series series(c, options, watcher);
     Answer answer;
     answer.painting = paint_section(c);
-    // Chill tests are solved on the same painting, whatever their sand would ask for.
+    // Chill trials are solved on the same painting, whatever their sand would ask for.
     if (options.thin_ways == ThinWays::refine && options.cells == Cells::merged)
         answer.run.finer = refine_thin_ways(c, answer.painting);
-    conduction::Outcome out = series.run(c, answer.painting);
+    Solved solved = solve_all(c, answer.painting, options, watcher);
+    conduction::Outcome& out = solved.out;
     answer.fields = std::move(out.fields);
     answer.frames = std::move(out.frames);
     answer.energy = for_depth(out.energy, c.section);
@@ -228,7 +311,8 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     warn_of_ending(out.ending, out.end, answer.warnings);
     judge(c, std::move(out.finer), answer);
     report_probes(c, std::move(out.probe_curves), answer);
-    report_chills(c, out.chills, options, series, answer);
+    report_chills(c, out.chills, solved.trials, answer);
+    if (solved.finer) check_self(c, std::move(*solved.finer), answer);
     answer.painting.finer.reset();
     blank_what_did_not_happen(answer.fields);
     return answer;

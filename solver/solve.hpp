@@ -23,6 +23,7 @@ enum class Cells { merged, plain };         ///< plain: one cell a voxel, the re
 enum class Outlines { drawn, voxels };      ///< how long contacts are: as drawn, or as the faces of voxels
 enum class ThinWays { refine, as_voxels };  ///< whether thin metal gets finer voxels, see section.hpp
 enum class ChillTest { run, skip };
+enum class SelfChecking { run, skip };  ///< whether to solve once more with finer cells and steps
 
 struct SolveOptions {
     int threads = 0;  ///< 0: chosen by the program
@@ -31,7 +32,8 @@ struct SolveOptions {
     Outlines outlines = Outlines::drawn;
     ThinWays thin_ways = ThinWays::refine;
     ChillTest chill_test = ChillTest::run;
-    double strictness = 1;  ///< above 1: finer time steps, for checking the program itself
+    SelfChecking self_check = SelfChecking::skip;
+    double strictness = 1;  ///< above 1: finer cells and time steps, for checking the program itself
 };
 
 struct Progress {

@@ -41,6 +41,7 @@ struct Words {
     bool quiet = false;
     bool strict = false;
     bool no_chill_test = false;
+    bool self_check = false;
     bool plain = false;
 };
 
@@ -59,6 +60,9 @@ void add_run(CLI::App& app, Words& words)
     run->add_flag("--no-chill-test", words.no_chill_test,
                   "Do not compute chills against mould in their place:\n"
                   "faster, but chills get no verdict");
+    run->add_flag("--self-check", words.self_check,
+                  "Compute again with finer cells and steps, and tell how\n"
+                  "far freeze times and margins are from these");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
@@ -153,6 +157,7 @@ RunRequest run_request(const Words& words)
     request.solve.threads = words.threads;
     request.solve.cells = words.plain ? solver::Cells::plain : solver::Cells::merged;
     request.solve.chill_test = words.no_chill_test ? solver::ChillTest::skip : solver::ChillTest::run;
+    request.solve.self_check = words.self_check ? solver::SelfChecking::run : solver::SelfChecking::skip;
     request.judging = words.strict ? Judging::strict : Judging::lenient;
     request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;
     return request;

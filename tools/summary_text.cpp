@@ -167,6 +167,22 @@ Lines warning_lines(const solver::Answer& answer, Room room)
     return lines;
 }
 
+/// How far the answer is from a finer one, and whose verdicts that would change.
+Lines self_check_lines(const solver::Answer& answer)
+{
+    if (!answer.self_check) return {};
+    const solver::SelfCheck& check = *answer.self_check;
+    Lines changed;
+    for (const auto* list : {&check.gates, &check.feeders})
+        for (const solver::MarginShift& shift : *list)
+            if (shift.verdict_changes) changed.push_back(name_words(shift.name));
+    return fact("self-check",
+                "with finer cells and steps 99 of 100 places freeze within " +
+                    decimal(check.most_percent, 1) + " % of these times; " +
+                    (changed.empty() ? "no verdict changes" : "other verdicts for " + joined(changed)),
+                2);
+}
+
 Lines file_lines(const SummaryContext& context, Room room)
 {
     if (context.folder.empty()) return {};
@@ -180,6 +196,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     Lines lines = fine_lines(answer);
     append(lines, order_lines(answer, room));
     append(lines, total_lines(answer));
+    append(lines, self_check_lines(answer));
     append(lines, warning_lines(answer, room));
     append(lines, file_lines(context, room));
     return lines;

@@ -10,7 +10,6 @@
 #include "solver/conduction/reconstruct.hpp"
 #include "solver/conduction/regroup.hpp"
 #include "solver/conduction/sizes.hpp"
-#include "solver/conduction/way_cells.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -117,26 +116,45 @@ Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies&
     return heat;
 }
 
-/// State on other cells: every first cell brings its share of what the cell around it held.
+/// What a stepper holds, on the first cells.
+struct FirstCellState {
+    std::vector<double> enthalpy;  ///< [J/m3]
+    std::vector<double> heat;      ///< each cell's share of what the cell around it holds [J]
+    std::vector<double> trend;     ///< of the temperature [K/s]
+    double time = 0;
+    double heat_through_edges = 0;
+};
+
 template <class Real>
-StartState hand_over(const Stepper<Real>& from, const Generation& old, const Generation& next,
-                     const mesh::CellMesh& first)
+FirstCellState on_first_cells(const Stepper<Real>& stepper, const Generation& generation,
+                              const mesh::CellMesh& first)
 {
-    const auto placed = static_cast<std::size_t>(next.network().cells);
-    StartState state{std::vector<double>(placed, 0.0), std::vector<double>(placed, 0.0), from.time(),
-                     from.heat_through_edges()};
+    FirstCellState state{{}, {}, {}, stepper.time(), stepper.heat_through_edges()};
+    for (auto* list : {&state.enthalpy, &state.heat, &state.trend})
+        list->reserve(first.size());
     for (std::size_t c = 0; c < first.size(); ++c) {
-        const auto cell = static_cast<std::int32_t>(c);
-        const auto a = static_cast<std::size_t>(old.place_of(cell));
-        const auto b = static_cast<std::size_t>(next.place_of(cell));
-        const double share = first.volume[c] / old.network().volume[a];
-        state.enthalpy[b] += share * from.volume()[a] * from.enthalpy()[a];
-        state.trend[b] += first.volume[c] / next.network().volume[b] * static_cast<double>(from.trend()[a]);
+        const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
+        const double share = first.volume[c] / generation.network().volume[k];
+        state.enthalpy.push_back(stepper.enthalpy()[k]);
+        state.heat.push_back(share * stepper.volume()[k] * stepper.enthalpy()[k]);
+        state.trend.push_back(static_cast<double>(stepper.trend()[k]));
     }
-    for (std::size_t b = 0; b < placed; ++b) {
-        const double volume = Stepper<Real>::counted(next.network().volume[b]);
-        state.enthalpy[b] = volume > 0 ? state.enthalpy[b] / volume : 0.0;
+    return state;
+}
+
+template <class Real>
+StartState on_cells_of(const Generation& generation, const FirstCellState& first, const mesh::CellMesh& cells)
+{
+    const std::vector<double>& volume = generation.network().volume;
+    StartState state{std::vector<double>(volume.size(), 0.0), std::vector<double>(volume.size(), 0.0),
+                     first.time, first.heat_through_edges};
+    for (std::size_t c = 0; c < cells.size(); ++c) {
+        const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
+        state.enthalpy[k] += first.heat[c];
+        state.trend[k] += cells.volume[c] / volume[k] * first.trend[c];
     }
+    for (std::size_t k = 0; k < volume.size(); ++k)
+        if (volume[k] > 0) state.enthalpy[k] /= Stepper<Real>::counted(volume[k]);
     return state;
 }
 
@@ -172,7 +190,8 @@ class Solve
 {
 public:
     Solve(const solver::Case& c, const Bodies& bodies, const std::vector<PropertyTable>& tables,
-          const std::shared_ptr<const CellPicture>& picture, const solver::SolveOptions& options)
+          const std::shared_ptr<const CellPicture>& picture, const solver::SolveOptions& options,
+          const Purpose& purpose)
         : case_(c)
         , bodies_(bodies)
         , tables_(tables)
@@ -183,7 +202,7 @@ public:
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
               StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0}, measure_))
-        , recorder_(c, bodies, *generation_, picture, c.run.end.value_or(4 * time_scale_))
+        , recorder_(c, bodies, *generation_, picture, purpose, c.run.end.value_or(4 * time_scale_))
         , pace_(time_scale_, options.strictness)
     {
         if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);
@@ -248,16 +267,15 @@ private:
 
     void regroup()
     {
-        std::vector<double> enthalpy(picture_->cells.size());
-        for (std::size_t c = 0; c < enthalpy.size(); ++c)
-            enthalpy[c] = stepper_->enthalpy()[static_cast<std::size_t>(
-                generation_->place_of(static_cast<std::int32_t>(c)))];
-        auto joined = regrouping_->join(stepper_->time(), *generation_, enthalpy);
+        const FirstCellState state = on_first_cells(*stepper_, *generation_, picture_->cells);
+        auto joined = regrouping_->join(state.time, *generation_, state.enthalpy);
         if (!joined) return;
-        auto next = std::make_unique<Generation>(case_, bodies_, std::move(*joined));
-        stepper_ = std::make_unique<Stepper<Real>>(
-            next->network(), tables_, hand_over(*stepper_, *generation_, *next, picture_->cells), measure_);
-        generation_ = std::move(next);
+        stepper_.reset();  // before there is another: both at a time would be the most that a solve takes
+        generation_.reset();
+        generation_ = std::make_unique<Generation>(case_, bodies_, std::move(*joined));
+        stepper_ = std::make_unique<Stepper<Real>>(generation_->network(), tables_,
+                                                   on_cells_of<Real>(*generation_, state, picture_->cells),
+                                                   measure_);
         recorder_.regroup(*generation_);
     }
 
@@ -348,6 +366,12 @@ void make_fields(const CellPicture& picture, const MarkTimes& marks, solver::Vox
     }
 }
 
+void make_freeze_times(const CellPicture& picture, const MarkTimes& marks, solver::VoxelFields& fields)
+{
+    fields.freezes.resize(picture.grid.size());
+    spread_times(picture, LikeNeighbours(picture.cells), marks.of(Mark::freezes), fields.freezes);
+}
+
 FinerTimes finer_times(const CellPicture& picture, const MarkTimes& marks)
 {
     FinerTimes times;
@@ -364,27 +388,36 @@ FinerTimes finer_times(const CellPicture& picture, const MarkTimes& marks)
 
 template <class Real>
 Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                   const StepWatcher& watcher)
+                   const StepWatcher& watcher, const Purpose& purpose)
 {
     const Bodies bodies = find_bodies(c);
     const std::vector<PropertyTable> tables = make_tables(c);
     const auto picture = make_picture(c, painting, bodies, tables, options);
-    Solve<Real> solve(c, bodies, tables, picture, options);
     Outcome out;
     out.cells = picture->cells.size();
-    with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
-    make_fields(*picture, solve.marks_, out.fields);
-    out.finer = finer_times(*picture, solve.marks_);
+    MarkTimes marks;
+    {
+        Solve<Real> solve(c, bodies, tables, picture, options, purpose);
+        with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
+        marks = std::move(solve.marks_);
+    }
+    if (purpose.extent != Purpose::Extent::freeze_times) {
+        make_fields(*picture, marks, out.fields);
+        out.finer = finer_times(*picture, marks);
+    } else {
+        make_freeze_times(*picture, marks, out.fields);
+    }
     return out;
 }
 
 }  // namespace
 
 Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                const StepWatcher& watcher)
+                const StepWatcher& watcher, const Purpose& purpose)
 {
-    return options.precision == solver::Precision::single ? conduct_in<float>(c, painting, options, watcher)
-                                                          : conduct_in<double>(c, painting, options, watcher);
+    return options.precision == solver::Precision::single
+               ? conduct_in<float>(c, painting, options, watcher, purpose)
+               : conduct_in<double>(c, painting, options, watcher, purpose);
 }
 
 }  // namespace sandfreeze::conduction

@@ -43,6 +43,6 @@ using StepWatcher = std::function<bool(double time, double share_frozen)>;
 
 /// Solves E1 on the painted section. Throws SolverError when the step falls below its smallest size.
 Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                const StepWatcher& watcher);
+                const StepWatcher& watcher, const Purpose& purpose = {});
 
 }  // namespace sandfreeze::conduction

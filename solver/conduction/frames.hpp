@@ -26,7 +26,7 @@ struct CellPicture {
     mesh::Grid finer_grid;                         ///< split voxels that the cells were merged from
     std::vector<std::int32_t> cell_of_finer;       ///< their cells; empty where the voxels were not split
 
-    /// The grid that the cells were merged on.
+    /// The grid that cells were merged from.
     const mesh::Grid& merged_from() const { return cell_of_finer.empty() ? grid : finer_grid; }
     /// Whether some cell is anything but one voxel of the grid.
     bool is_merged() const { return cells.voxel != grid.cell || cells.size() < cells.cell_of_voxel.size(); }

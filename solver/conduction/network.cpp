@@ -139,10 +139,11 @@ void add_links(const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
         Link link;
         link.a = n.place[a];
         link.b = n.place[b];
-        link.area = f.area * shares[k++];
-        link.distance_a = f.distance_a;
-        link.distance_b = f.distance_b;
-        link.contact_resistance = f.area / (f.contact_area * bodies.contact(mesh.body[a], mesh.body[b]));
+        link.area = static_cast<float>(f.area * shares[k++]);
+        link.distance_a = static_cast<float>(f.distance_a);
+        link.distance_b = static_cast<float>(f.distance_b);
+        link.contact_resistance =
+            static_cast<float>(f.area / (f.contact_area * bodies.contact(mesh.body[a], mesh.body[b])));
         n.links.push_back(link);
     }
 }
@@ -256,7 +257,9 @@ Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const B
 
 double conductance(const Link& l, double ka, double kb)
 {
-    return l.area / (l.distance_a / ka + l.contact_resistance + l.distance_b / kb);
+    return static_cast<double>(l.area) /
+           (static_cast<double>(l.distance_a) / ka + static_cast<double>(l.contact_resistance) +
+            static_cast<double>(l.distance_b) / kb);
 }
 
 double conductance(const Outlet& o, double k)

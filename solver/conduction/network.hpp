@@ -27,11 +27,11 @@ struct Slices {
 struct Link {
     std::int32_t a = 0;  ///< placed cells
     std::int32_t b = 0;
-    double area = 0;                   ///< [m2]
-    double distance_a = 0;             ///< [m]
-    double distance_b = 0;             ///< [m]
-    double contact_resistance = 0;     ///< [m2 K/W]
-    std::int64_t slots[2] = {-1, -1};  ///< places in the conductance store
+    float area = 0;                    ///< [m2]
+    float distance_a = 0;              ///< [m]
+    float distance_b = 0;              ///< [m]
+    float contact_resistance = 0;      ///< [m2 K/W]
+    std::int32_t slots[2] = {-1, -1};  ///< places in the conductance store
 };
 
 /// A face to the outside of the box.

@@ -67,8 +67,11 @@ double freezing_time_scale(const solver::Case& c, const Bodies& bodies, const Ne
         const double k = table.conductivity(table.curve().enthalpy(body.temperature));
         const double capacity = 1 / table.slope_at(table.curve().enthalpy(body.temperature));
         const double difference = std::max(c.pour_temperature - body.temperature, 100.0);
-        strength += link.area * 2 / std::sqrt(3.14159265358979) * std::sqrt(k * capacity) * difference;
-        if (link.contact_resistance > 0) resistance += link.area * difference / link.contact_resistance;
+        strength += static_cast<double>(link.area) * 2 / std::sqrt(3.14159265358979) *
+                    std::sqrt(k * capacity) * difference;
+        if (link.contact_resistance > 0)
+            resistance +=
+                static_cast<double>(link.area) * difference / static_cast<double>(link.contact_resistance);
     }
     if (heat <= 0 || strength <= 0) return 1000;
     const double by_mould = (heat / strength) * (heat / strength);

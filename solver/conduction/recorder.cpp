@@ -59,19 +59,25 @@ constexpr double tenth_left = 0.9;  // solid fraction from which the last tenth 
 
 template <class Real>
 Recorder<Real>::Recorder(const solver::Case& c, const Bodies& bodies, const Generation& generation,
-                         std::shared_ptr<const CellPicture> picture, double guessed_end)
-    : frames(std::make_shared<FrameStore>(picture, c.run.frame_every, guessed_end))
+                         std::shared_ptr<const CellPicture> picture, const Purpose& purpose,
+                         double guessed_end)
+    : frames(purpose.extent == Purpose::Extent::whole_answer
+                 ? std::make_shared<FrameStore>(picture, c.run.frame_every, guessed_end)
+                 : nullptr)
     , generation_(&generation)
     , picture_(std::move(picture))
 {
-    watch_metal(c);
+    watch_metal(c, purpose);
     place_probes(c);
     watch_chills(c, bodies);
 }
 
 template <class Real>
-void Recorder<Real>::watch_metal(const solver::Case& c)
+void Recorder<Real>::watch_metal(const solver::Case& c, const Purpose& purpose)
 {
+    std::vector<bool> awaited(picture_->cells.size(), purpose.voxels.empty());
+    for (const std::size_t q : purpose.voxels)
+        awaited[static_cast<std::size_t>(picture_->cells.cell_of_voxel[q])] = true;
     for (auto& list : times.time)
         list.assign(picture_->cells.size(), never);
     times.gradient.assign(picture_->cells.size(), never);
@@ -88,10 +94,11 @@ void Recorder<Real>::watch_metal(const solver::Case& c)
                              static_cast<Real>(curve.enthalpy_at_solid_fraction(limit)),
                              static_cast<Real>(curve.enthalpy_at_solid_fraction(tenth_left)),
                              static_cast<Real>(curve.enthalpy_at_solid_fraction(1.0))},
-                            0});
+                            0,
+                            awaited[static_cast<std::size_t>(cell)]});
+        if (watched_.back().awaited) ++left_;
         metal_volume_ += picture_->cells.volume[static_cast<std::size_t>(cell)];
     }
-    left_ = watched_.size();
 }
 
 template <class Real>
@@ -142,12 +149,14 @@ void Recorder<Real>::regroup(const Generation& generation)
 template <class Real>
 void Recorder<Real>::start(const Stepper<Real>& stepper)
 {
-    std::vector<float> enthalpy(picture_->cells.size());
-    for (std::size_t c = 0; c < enthalpy.size(); ++c)
-        enthalpy[c] = static_cast<float>(
-            stepper
-                .enthalpy()[static_cast<std::size_t>(generation_->place_of(static_cast<std::int32_t>(c)))]);
-    frames->add_due(std::move(enthalpy));
+    if (frames) {
+        std::vector<float> enthalpy(picture_->cells.size());
+        for (std::size_t c = 0; c < enthalpy.size(); ++c) {
+            const std::int32_t place = generation_->place_of(static_cast<std::int32_t>(c));
+            enthalpy[c] = static_cast<float>(stepper.enthalpy()[static_cast<std::size_t>(place)]);
+        }
+        frames->add_due(enthalpy);
+    }
     read_probes(stepper);
     for (std::size_t k = 0; k < chills.size(); ++k) {
         double heat = 0;
@@ -206,7 +215,7 @@ void Recorder<Real>::note_frozen(const Stepper<Real>& stepper, const Watched& w)
     const double volume = picture_->cells.volume[cell];
     const bool frozen = w.passed == marks;
     frozen_volume_ += frozen ? volume : -volume;
-    left_ = frozen ? left_ - 1 : left_ + 1;
+    if (w.awaited) left_ = frozen ? left_ - 1 : left_ + 1;
     if (!frozen) return;
     const Network& network = generation_->network();
     const auto temperature = [&](std::int32_t c) {
@@ -270,7 +279,7 @@ template <class Real>
 void Recorder<Real>::take_frames(const StepView<Real>& step)
 {
     const double end = step.time + step.step;
-    while (frames->next_due() <= end)
+    while (frames && frames->next_due() <= end)
         frames->add_due(snapshot(step, frames->next_due()));
 }
 
@@ -320,7 +329,8 @@ void Recorder<Real>::read_chills(const Stepper<Real>& stepper)
 template <class Real>
 void Recorder<Real>::finish(const Stepper<Real>& stepper)
 {
-    if (stepper.time() > 0) frames->add_last(stepper.time(), snapshot(stepper.last_step(), stepper.time()));
+    if (frames && stepper.time() > 0)
+        frames->add_last(stepper.time(), snapshot(stepper.last_step(), stepper.time()));
 }
 
 template class Recorder<float>;

@@ -36,13 +36,21 @@ struct ChillRecord {
     double peak_temperature = 0;  ///< of its hottest cell [°C]
 };
 
+/// What a solve is for.
+struct Purpose {
+    /// Times alone: no frames. Freeze times alone: no maps of the other marks either.
+    enum class Extent { whole_answer, times, freeze_times };
+    Extent extent = Extent::whole_answer;
+    std::vector<std::size_t> voxels;  ///< solved until metal there is solid; all metal where there are none
+};
+
 /// Follows a solve step by step.
 template <class Real>
 class Recorder
 {
 public:
     Recorder(const solver::Case& c, const Bodies& bodies, const Generation& generation,
-             std::shared_ptr<const CellPicture> picture, double guessed_end);
+             std::shared_ptr<const CellPicture> picture, const Purpose& purpose, double guessed_end);
 
     /// To be called at the start and after every accepted step.
     void start(const Stepper<Real>& stepper);
@@ -56,7 +64,7 @@ public:
     bool all_frozen() const { return left_ == 0; }
 
     MarkTimes times;
-    std::shared_ptr<FrameStore> frames;
+    std::shared_ptr<FrameStore> frames;  ///< null when they are not wanted
     std::vector<solver::CoolingCurve> probe_curves;
     std::vector<ChillRecord> chills;
 
@@ -66,13 +74,14 @@ private:
         std::int32_t cell = 0;               ///< of the first mesh
         std::array<Real, marks> enthalpy{};  ///< of its marks [J/m3]
         std::uint8_t passed = 0;             ///< marks that lie behind it
+        bool awaited = true;                 ///< the solve goes on until it is solid
     };
     struct ProbePlace {
         std::int32_t first = 0;  ///< cell of the first mesh
         mesh::Point at;          ///< middle of its voxel [m]
     };
 
-    void watch_metal(const solver::Case& c);
+    void watch_metal(const solver::Case& c, const Purpose& purpose);
     void place_probes(const solver::Case& c);
     void watch_chills(const solver::Case& c, const Bodies& bodies);
     void pass_marks(const StepView<Real>& step, const Stepper<Real>& stepper);

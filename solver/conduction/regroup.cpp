@@ -36,7 +36,7 @@ Regrouping::Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& t
         frozen_below_.push_back(solid - below_solid * (liquid - solid));
         poured_.push_back(body.poured);
         quick_.push_back(body.quick);
-        const double skin = 2 * picture.cells.voxel * fineness / skin_share;
+        const double skin = 2 * picture.merged_from().cell * fineness / skin_share;
         if (!body.poured) next_ = std::min(next_, skin * skin / diffusivity_.back());
     }
 }
@@ -44,7 +44,7 @@ Regrouping::Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& t
 std::vector<std::uint8_t> Regrouping::allowed(double time, std::span<const double> enthalpy) const
 {
     const auto level = [&](double size) {
-        const double voxels = size / fineness_ / picture_.cells.voxel;
+        const double voxels = size / fineness_ / picture_.merged_from().cell;
         return static_cast<std::uint8_t>(voxels >= 1 ? std::ilogb(voxels * (1 + 1e-9)) : 0);
     };
     std::vector<std::uint8_t> of_body;

@@ -40,7 +40,7 @@ struct Slot {
     }
 };
 
-void record(Link& link, std::int64_t at)
+void record(Link& link, std::int32_t at)
 {
     auto* free = std::find(std::begin(link.slots), std::end(link.slots), -1);
     *free = at;
@@ -70,7 +70,7 @@ public:
             const std::int32_t run = slot < runs_end ? slot->run_start(all_cells_) : -1;
             out_.run_start.push_back(run);
             for (std::int32_t l = 0; l < lanes; ++l) {
-                const auto at = static_cast<std::int64_t>(store_ + out_.neighbour.size());
+                const auto at = static_cast<std::int32_t>(store_ + out_.neighbour.size());
                 if (slot->link[l] >= 0) record(links_[static_cast<std::size_t>(slot->link[l])], at);
                 out_.neighbour.push_back(run >= 0 ? run + l : slot->cell[l] >= 0 ? slot->cell[l] : spare);
             }

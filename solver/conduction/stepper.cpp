@@ -269,7 +269,7 @@ void Stepper<Real>::refresh_conductances(Team& team)
         for (std::int32_t k = begin; k < end; ++k) {
             const Link& link = network_.links[static_cast<std::size_t>(k)];
             const auto g = static_cast<Real>(conductance(link, conductivity(link.a), conductivity(link.b)));
-            for (const std::int64_t slot : link.slots)
+            for (const std::int32_t slot : link.slots)
                 a.conductances[static_cast<std::size_t>(slot)] = g;
         }
     });

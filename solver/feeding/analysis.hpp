@@ -2,6 +2,7 @@
 // What the freeze times mean: order, hot spots, liquid ways, gates, feeders, checks.
 
 #include <span>
+#include <vector>
 
 #include "solver/case.hpp"
 #include "solver/results.hpp"
@@ -14,10 +15,18 @@ namespace sandfreeze::feeding
 /// regions, freeze_order, hot_spots, gates, feeders and checks, and appends to warnings.
 void analyse(const solver::Case& c, solver::Answer& answer);
 
-/// Mean freeze time of the tenth of the casting's volume nearest to a part (voxel centres, equal distances in
-/// grid order) [s], over a given field of freeze times; used to hold a chill against mould in its place.
-double mean_freeze_near(const solver::Case& c, const mesh::Painting& painting, std::size_t part,
-                        std::span<const float> freezes);
+/// Voxels and how much of each counts.
+struct WeighedVoxels {
+    std::vector<std::size_t> voxel;
+    std::vector<double> volume;  ///< [m3]
+};
+
+/// The tenth of the casting's volume nearest to a part (voxel centres, equal distances in grid order): where
+/// a chill is held against mould in its place. Empty without casting or without the part.
+WeighedVoxels nearest_tenth(const solver::Case& c, const mesh::Painting& painting, std::size_t part);
+
+/// Mean freeze time [s] over a given field of freeze times; not a number without voxels.
+double mean_freeze(const WeighedVoxels& where, std::span<const float> freezes);
 
 /// Verdict and sentence of a chill whose removal changes the freeze time near it by `change_percent`
 /// (negative: the chill shortens it).

@@ -45,10 +45,8 @@ std::string change_words(double change_percent)
 
 }  // namespace
 
-double mean_freeze_near(const solver::Case& c, const mesh::Painting& painting, std::size_t part,
-                        std::span<const float> freezes)
+WeighedVoxels nearest_tenth(const solver::Case& c, const mesh::Painting& painting, std::size_t part)
 {
-    constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
     const std::vector<double> distance = squared_distances(painting, part);
     std::vector<Near> casting;
     double volume = 0;
@@ -57,19 +55,30 @@ double mean_freeze_near(const solver::Case& c, const mesh::Painting& painting, s
         casting.push_back({distance[v], v});
         volume += volume_of(painting.grid, v);
     }
-    if (casting.empty() || std::isinf(casting.front().distance)) return nothing;
+    WeighedVoxels tenth;
+    if (casting.empty() || std::isinf(casting.front().distance)) return tenth;
 
     std::sort(casting.begin(), casting.end());
-    const double tenth = volume / 10;
-    double taken = 0;
-    double sum = 0;
+    double left = volume / 10;
     for (const Near& near : casting) {
-        const double share = std::min(volume_of(painting.grid, near.voxel), tenth - taken);
-        if (!(share > 0)) break;
-        sum += share * freezes[near.voxel];
-        taken += share;
+        const double share = std::min(volume_of(painting.grid, near.voxel), left);
+        if (!(share > 1e-12 * volume)) break;
+        tenth.voxel.push_back(near.voxel);
+        tenth.volume.push_back(share);
+        left -= share;
     }
-    return sum / taken;
+    return tenth;
+}
+
+double mean_freeze(const WeighedVoxels& where, std::span<const float> freezes)
+{
+    double sum = 0;
+    double volume = 0;
+    for (std::size_t k = 0; k < where.voxel.size(); ++k) {
+        sum += where.volume[k] * static_cast<double>(freezes[where.voxel[k]]);
+        volume += where.volume[k];
+    }
+    return volume > 0 ? sum / volume : std::numeric_limits<double>::quiet_NaN();
 }
 
 void judge_chill(solver::ChillReport& chill, double change_percent)

@@ -99,7 +99,7 @@ TEST_CASE("solver: heat that leaves a cell through a face enters its neighbour, 
         const conduction::Network n = conduction::build_network(c, mesh, bodies);
         std::vector<double> g(n.store_size, 0.0);
         for (const conduction::Link& link : n.links)
-            for (const std::int64_t slot : link.slots) {
+            for (const std::int32_t slot : link.slots) {
                 REQUIRE(slot >= 0);
                 g[static_cast<std::size_t>(slot)] = conduction::conductance(link, 1.0, 1.0);
             }

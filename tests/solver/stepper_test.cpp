@@ -218,15 +218,16 @@ TEST_CASE("solver: the kernels of every vector width agree to rounding")
     linear.slope_above = 0.5f;
     const conduction::TableView<float> bent{1, 1, 1, 3, 1.3f, 1, 2, 2, knots.data()};
     const std::vector<conduction::TableView<float>> tables{linear, bent};
-    const conduction::GroupView<float> group{0,
-                                             {start.data(), runs.data(), run_start.data(), neighbour.data(), g.data()},
-                                             nullptr,
-                                             inverse_volume.data(),
-                                             edge_g.data(),
-                                             edge_q.data(),
-                                             has_edge.data(),
-                                             tables.data(),
-                                             table_of.data()};
+    const conduction::GroupView<float> group{
+        0,
+        {start.data(), runs.data(), run_start.data(), neighbour.data(), g.data()},
+        nullptr,
+        inverse_volume.data(),
+        edge_g.data(),
+        edge_q.data(),
+        has_edge.data(),
+        tables.data(),
+        table_of.data()};
     const auto stage = [&](const conduction::Kernels<float>& kernels) {
         std::vector<float> increment(n);
         std::vector<float> next(n);

@@ -19,8 +19,9 @@ double mean_near_chill(const Drawing& d)
 {
     const auto chill = std::find_if(d.c.parts.begin(), d.c.parts.end(),
                                     [](const solver::Part& p) { return p.role == solver::Role::chill; });
-    return feeding::mean_freeze_near(
-        d.c, d.answer.painting, static_cast<std::size_t>(chill - d.c.parts.begin()), d.answer.fields.freezes);
+    const auto part = static_cast<std::size_t>(chill - d.c.parts.begin());
+    return feeding::mean_freeze(feeding::nearest_tenth(d.c, d.answer.painting, part),
+                                d.answer.fields.freezes);
 }
 
 solver::ChillReport judged_chill(double change)
@@ -62,7 +63,7 @@ TEST_CASE("feeding: there is no mean without casting or without chill, and none 
 {
     CHECK(std::isnan(mean_near_chill(draw("k0 f10"))));
     const Drawing d = draw("c10 c20");
-    CHECK(std::isnan(feeding::mean_freeze_near(d.c, d.answer.painting, 7, d.answer.fields.freezes)));
+    CHECK(feeding::nearest_tenth(d.c, d.answer.painting, 7).voxel.empty());
     CHECK(std::isinf(mean_near_chill(draw("k0 cinf"))));
 }
 

@@ -1,9 +1,10 @@
-#include "solver/conduction/way_cells.hpp"
+// How fine cells must be in thin ways for metal.
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
+#include "solver/conduction/sizes.hpp"
 #include "solver/section.hpp"
 
 namespace sandfreeze::conduction

@@ -1,0 +1,37 @@
+#include "solver/side_by_side.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <exception>
+#include <thread>
+#include <vector>
+
+namespace sandfreeze::solver
+{
+
+void side_by_side(std::size_t count, int threads,
+                  const std::function<void(std::size_t job, int threads)>& job)
+{
+    const auto workers = std::min(count, static_cast<std::size_t>(std::max(threads, 1)));
+    const int threads_each = workers > 0 ? std::max(threads, 1) / static_cast<int>(workers) : 1;
+    std::vector<std::exception_ptr> failures(count);
+    std::atomic<std::size_t> next{0};
+    const auto work = [&] {
+        for (std::size_t k = next++; k < count; k = next++)
+            try {
+                job(k, threads_each);
+            } catch (...) {
+                failures[k] = std::current_exception();
+            }
+    };
+    {
+        std::vector<std::jthread> others;
+        for (std::size_t w = 1; w < workers; ++w)
+            others.emplace_back(work);
+        work();
+    }
+    for (const std::exception_ptr& failure : failures)
+        if (failure) std::rethrow_exception(failure);
+}
+
+}  // namespace sandfreeze::solver
