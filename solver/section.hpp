@@ -18,7 +18,7 @@ std::vector<mesh::PaintedShape> painted_shapes(const Case& c);
 mesh::Painting paint_section(const Case& c);
 
 /// What finer voxels a solve takes. Where metal or a chill is narrower than eight voxels, each voxel is split
-/// into 2 × 2 or 4 × 4, the least that gives eight, as long as there are four million of them at most.
+/// into 2 × 2, 4 × 4 or 8 × 8, the least that gives eight, as long as there are four million of them at most.
 /// Empty: none.
 std::optional<FinerVoxels> finer_voxels(const Case& c, const mesh::Painting& painting);
 

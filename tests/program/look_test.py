@@ -56,13 +56,16 @@ class Look(ProgramTest):
                 self.assertAlmostEqual(float(figure), part[key], delta=0.006 * part[key], msg=key)
 
     def test_thin_walls_are_told_with_the_way_out(self):
-        case = self.write_case(SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 1.2] }", 1))
+        wedge = SMALL_CASE.replace("rectangle = { x_mm = [0, 60], y_mm = [0, 12] }",
+                                   "polygon = { points_mm = [[0, 0], [60, 0], [60, 12], [0, 0.4]] }", 1)
+        case = self.write_case(wedge)
         done = self.assert_runs("look", case, cwd=self.folder)
         text = " ".join(done.stdout.split())
-        self.assertRegex(text, r"'bar' is 1.2 mm thin at x [-\d.]+, y [-\d.]+ mm, 0\.6 cells across: "
-                               r"use cell_mm = 0\.4 or less for three")
+        told = r"'bar' is 0\.4\d* mm thin at x [-\d.]+, y [-\d.]+ mm, 0\.2 cells across: " \
+               r"use cell_mm = 0\.1\d or less for three"
+        self.assertRegex(text, told)
         self.assert_runs("run", case, "-o", self.folder / "a")
-        self.assertTrue(summary_of(self.folder / "a")["warnings"][0].startswith("'bar' is 1.2 mm thin at"))
+        self.assertRegex(summary_of(self.folder / "a")["warnings"][0], told)
         thick = self.write_case(SMALL_CASE.replace("cell_mm  = 2", "cell_mm  = 1"), name="thick.toml")
         self.assertIn("Every wall has three cells or more across.",
                       self.assert_runs("look", thick, cwd=self.folder).stdout)
