@@ -192,6 +192,7 @@ struct Solved {
     conduction::Outcome out;
     std::vector<ChillTrial> trials;
     std::optional<conduction::Outcome> finer;  ///< for the self-check
+    int threads = 1;                           ///< used at a time
 };
 
 /// Solves the case, its chill trials and the finer case of the self-check, side by side.
@@ -223,6 +224,7 @@ Solved solve_all(const Case& c, const mesh::Painting& painting, const SolveOptio
         }
         watch.finished(job);
     });
+    all.threads = jobs > 1 ? threads_at_hand(options) : all.out.threads;
     return all;
 }
 
@@ -304,7 +306,7 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     answer.run.voxels = answer.painting.grid.size();
     answer.run.cells = out.cells;
     answer.run.steps = out.steps;
-    answer.run.threads = out.threads;
+    answer.run.threads = solved.threads;
     answer.run.end = out.end;
     answer.run.all_solid = out.ending == conduction::Ending::all_solid;
     check_balance(answer);
