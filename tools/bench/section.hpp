@@ -25,7 +25,10 @@ struct Section {
 
     mesh::VoxelBodies voxels() const
     {
-        return {body_of_voxel, painting.part_of_voxel, &painting.outline_shares};
+        mesh::VoxelBodies voxels{body_of_voxel, painting.part_of_voxel, &painting.outline_shares};
+        voxels.partial = painting.partial;
+        voxels.body_of_part = bodies.of_part;
+        return voxels;
     }
     mesh::CellMesh merged() const;
 
