@@ -64,11 +64,13 @@ void OutlineShares::add_drawn(Point middle, double length, bool flat, PartId a, 
 void OutlineShares::finish(std::span<const PartId> part, std::span<const PartialVoxel> partial)
 {
     for (const PartialVoxel& p : partial) {
-        const double i = static_cast<double>(p.voxel % static_cast<std::size_t>(grid_.nx));
-        const double j = static_cast<double>(p.voxel / static_cast<std::size_t>(grid_.nx));
+        const std::size_t i = p.voxel % static_cast<std::size_t>(grid_.nx);
+        const std::size_t j = p.voxel / static_cast<std::size_t>(grid_.nx);
         const PartId owner = part[p.voxel];
         const auto share = static_cast<double>(p.share);
-        add({i + 0.5, j + 0.5, 0, 0, p.part < owner ? share : -share}, owner, p.part);
+        add({static_cast<double>(i) + 0.5, static_cast<double>(j) + 0.5, 0, 0,
+             p.part < owner ? share : -share},
+            owner, p.part);
     }
     for (int j = 0; j < grid_.ny; ++j)
         for (int i = 0; i < grid_.nx; ++i) {
