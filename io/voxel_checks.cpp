@@ -18,19 +18,6 @@ using solver::Role;
 
 constexpr std::size_t most_voxels_painted = 100'000'000;
 
-mesh::Grid grid_of(const solver::Section& section)
-{
-    mesh::Grid grid;
-    grid.cell = section.cell;
-    grid.x0 = section.box.x0;
-    grid.y0 = section.box.y0;
-    grid.nx = static_cast<int>(std::lround((section.box.x1 - section.box.x0) / section.cell));
-    grid.ny = static_cast<int>(std::lround((section.box.y1 - section.box.y0) / section.cell));
-    grid.symmetry =
-        section.view == solver::View::axisymmetric ? mesh::Symmetry::axisymmetric : mesh::Symmetry::planar;
-    return grid;
-}
-
 mesh::Painting painting_of(const solver::Case& c, const mesh::Grid& grid)
 {
     std::vector<mesh::PaintedShape> shapes;
@@ -199,7 +186,7 @@ void check_regions(const mesh::Painting& painting, Draft& draft)
 
 void check_voxels(Draft& draft)
 {
-    const mesh::Grid grid = grid_of(draft.case_.section);
+    const mesh::Grid grid = solver::grid_of(draft.case_.section);
     if (grid.size() > most_voxels_painted) {
         draft.warnings.emplace_back(
             "too many cells to check beforehand which parts touch and which are covered");

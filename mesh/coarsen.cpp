@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 
 #include "mesh/face_sums.hpp"
@@ -73,7 +74,6 @@ struct Coarsener::Groups {
 
 Coarsener::Coarsener(const Grid& grid, const CellMesh& mesh)
     : mesh_(mesh)
-    , voxel_(grid.cell)
 {
     std::vector<std::pair<std::uint64_t, std::int32_t>> places;
     for (std::size_t c = 0; c < mesh.size(); ++c)
@@ -86,7 +86,7 @@ Coarsener::Coarsener(const Grid& grid, const CellMesh& mesh)
     for (std::size_t c = 0; c < mesh.size(); ++c) {
         // A ring's volume is its section times the way of its middle.
         const double way =
-            grid.symmetry == Symmetry::axisymmetric ? 2 * 3.14159265358979324 * mesh.centroid[c].x : 1.0;
+            grid.symmetry == Symmetry::axisymmetric ? 2 * std::numbers::pi * mesh.centroid[c].x : 1.0;
         voxels_.push_back(mesh.volume[c] / (way * grid.level_heights.front() * grid.cell * grid.cell));
     }
 }
@@ -246,7 +246,7 @@ void Coarsener::sum_faces(const std::vector<std::int32_t>& cell_of_finer, CellMe
         };
         // No nearer than half a voxel, unless the outline as drawn is.
         const auto distance = [&](double before, double way) {
-            return std::max(std::abs(before + way), std::min(before, 0.5 * voxel_));
+            return std::max(std::abs(before + way), std::min(before, 0.5 * mesh_.voxel));
         };
         sums.add(joined(f.a), joined(f.b),
                  {f.area, f.contact_area, distance(f.distance_a, -moved(f.a)),

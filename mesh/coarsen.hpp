@@ -43,7 +43,6 @@ private:
     void sum_edges(const std::vector<std::int32_t>& cell_of_finer, CellMesh& out) const;
 
     const CellMesh& mesh_;
-    double voxel_;                     ///< [m]
     std::vector<std::int32_t> order_;  ///< cells by body and along a curve that fills block after block
     std::vector<std::uint64_t> code_;  ///< place along that curve, in the order of order_
     std::vector<double> voxels_;       ///< in each cell

@@ -1,6 +1,7 @@
 #include "solver/case.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <utility>
 
@@ -77,6 +78,18 @@ double contact_between(const Case& c, std::size_t part_a, std::size_t part_b)
     const materials::DefaultContact* known =
         materials::default_contact(material_of(c, part_a).kind, material_of(c, part_b).kind);
     return known != nullptr ? known->h : perfect;
+}
+
+mesh::Grid grid_of(const Section& s)
+{
+    mesh::Grid grid;
+    grid.cell = s.cell;
+    grid.x0 = s.box.x0;
+    grid.y0 = s.box.y0;
+    grid.nx = static_cast<int>(std::lround((s.box.x1 - s.box.x0) / s.cell));
+    grid.ny = static_cast<int>(std::lround((s.box.y1 - s.box.y0) / s.cell));
+    grid.symmetry = s.view == View::planar ? mesh::Symmetry::planar : mesh::Symmetry::axisymmetric;
+    return grid;
 }
 
 }  // namespace sandfreeze::solver

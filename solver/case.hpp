@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "materials/material.hpp"
+#include "mesh/grid.hpp"
 #include "mesh/shape.hpp"
 
 namespace sandfreeze::solver
@@ -136,5 +137,8 @@ bool contact_name_means(const Case& c, std::string_view name, std::size_t part);
 /// Heat transfer between two touching parts by the case's rules, else the library's defaults [W/m2/K];
 /// infinite for perfect contact.
 double contact_between(const Case& c, std::size_t part_a, std::size_t part_b);
+
+/// The voxels of a section.
+mesh::Grid grid_of(const Section& section);
 
 }  // namespace sandfreeze::solver

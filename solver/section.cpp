@@ -1,7 +1,6 @@
 #include "solver/section.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <iomanip>
 #include <sstream>
 
@@ -15,18 +14,6 @@ namespace
 
 constexpr double voxels_enough = 8;
 constexpr std::size_t most_fine_voxels = 4'000'000;
-
-mesh::Grid grid_of(const Section& s)
-{
-    mesh::Grid grid;
-    grid.cell = s.cell;
-    grid.x0 = s.box.x0;
-    grid.y0 = s.box.y0;
-    grid.nx = static_cast<int>(std::lround((s.box.x1 - s.box.x0) / s.cell));
-    grid.ny = static_cast<int>(std::lround((s.box.y1 - s.box.y0) / s.cell));
-    grid.symmetry = s.view == View::planar ? mesh::Symmetry::planar : mesh::Symmetry::axisymmetric;
-    return grid;
-}
 
 mesh::SymmetryPlanes symmetry_planes(const Edges& edges)
 {

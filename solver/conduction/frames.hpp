@@ -78,7 +78,7 @@ private:
     std::vector<Snapshot> snapshots_;  ///< all but the one at the end
     std::vector<float> at_the_end_;
     std::vector<Frame> frames_;
-    mutable std::once_flag asked_;  ///< chill tests keep frames that nobody asks for
+    mutable std::once_flag asked_;  ///< not every run has its frames written
     mutable std::optional<Spreading> spreading_;
 };
 
