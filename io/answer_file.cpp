@@ -35,12 +35,14 @@ Json converted(double value, double factor)
     return std::stod(rounded_text(value * factor, figures));
 }
 
-Json position(mesh::Point p)
+Json position(mesh::Place p)
 {
-    return Json::array({converted(p.x, to_mm), converted(p.y, to_mm)});
+    Json out = Json::array({converted(p.x, to_mm), converted(p.y, to_mm)});
+    if (p.has_height()) out.push_back(converted(p.z, to_mm));
+    return out;
 }
 
-Json position(const std::optional<mesh::Point>& p)
+Json position(const std::optional<mesh::Place>& p)
 {
     return p ? position(*p) : Json(nullptr);
 }

@@ -98,7 +98,7 @@ void read_probes(const TomlValue* list, bool boxed, Draft& draft)
         check_new_name(block, "probe", probe.name, names, draft);
         if (const TomlValue* at = block.find("at_mm")) {
             probe.at = {at->items[0].number * mm, at->items[1].number * mm};
-            if (boxed) check_probe(block, probe.at, draft);
+            if (boxed) check_probe(block, {probe.at.x, probe.at.y}, draft);
         }
         block.echo(p);
         draft.case_.probes.push_back(std::move(probe));

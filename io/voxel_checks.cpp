@@ -186,7 +186,7 @@ void check_regions(const mesh::Painting& painting, Draft& draft)
 
 void check_voxels(Draft& draft)
 {
-    const mesh::Grid grid = solver::grid_of(draft.case_.section);
+    const mesh::Grid grid = solver::grid_of(draft.case_);
     if (grid.size() > most_voxels_painted) {
         draft.warnings.emplace_back(
             "too many cells to check beforehand which parts touch and which are covered");

@@ -1,9 +1,24 @@
 #include "mesh/grid.hpp"
 
 #include <numbers>
+#include <numeric>
 
 namespace sandfreeze::mesh
 {
+
+double Grid::z_face(int k) const
+{
+    return std::accumulate(level_heights.begin(), level_heights.begin() + k, z0);
+}
+
+Place Grid::place(std::size_t voxel) const
+{
+    const auto columns = static_cast<std::size_t>(nx);
+    const auto rows = static_cast<std::size_t>(ny);
+    Place at{x_centre(static_cast<int>(voxel % columns)), y_centre(static_cast<int>(voxel / columns % rows))};
+    if (has_levels()) at.z = z_centre(static_cast<int>(voxel / columns / rows));
+    return at;
+}
 
 double Grid::voxel_volume(int i, int k) const
 {

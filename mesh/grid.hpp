@@ -32,6 +32,7 @@ struct Grid {
     double y0 = 0;    ///< bottom edge of the box [m]
     Symmetry symmetry = Symmetry::planar;
     std::vector<double> level_heights{1.0};  ///< [m]; one level, 1 m deep, for planar and turned sections
+    double z0 = 0;                           ///< bottom of the lowest level [m]
 
     int nz() const { return static_cast<int>(level_heights.size()); }
     std::size_t size() const
@@ -48,6 +49,12 @@ struct Grid {
     double y_centre(int j) const { return y0 + (j + 0.5) * cell; }  ///< [m]
     double x_face(int i) const { return x0 + i * cell; }            ///< left face of column i [m]
     double y_face(int j) const { return y0 + j * cell; }            ///< bottom face of row j [m]
+    double z_face(int k) const;                                     ///< bottom of level k [m]
+    double z_centre(int k) const { return 0.5 * (z_face(k) + z_face(k + 1)); }  ///< [m]
+    /// Plans have several levels, and heights with them.
+    bool has_levels() const { return level_heights.size() > 1; }
+    /// Centre of a voxel by its flat index [m].
+    Place place(std::size_t voxel) const;
     Box box() const { return {x0, x_face(nx), y0, y_face(ny)}; }
 
     /// Volume of a voxel of column i and level k [m3]; a full ring in turned sections.
@@ -56,6 +63,8 @@ struct Grid {
     double right_face_area(int i, int k = 0) const;
     /// Area of the bottom or top face of column i [m2].
     double flat_face_area(int i, int k = 0) const;
+    /// Area of the faces between voxels of two levels [m2].
+    double level_face_area() const { return cell * cell; }
 };
 
 }  // namespace sandfreeze::mesh

@@ -65,7 +65,8 @@ void share_out_partial(const Grid& grid, const VoxelBodies& voxels, CellMesh& me
     const auto volume_of = [&](std::size_t voxel) -> double& {
         return mesh.volume[static_cast<std::size_t>(mesh.cell_of_voxel[voxel])];
     };
-    for (const PartialVoxel& p : voxels.partial) {
+    if (voxels.slices.empty() || voxels.body_of_part.empty()) return;
+    for (const PartialVoxel& p : voxels.slices[0].partial) {
         const BodyId body = voxels.body_of_part[p.part];
         if (body == voxels.body[p.voxel]) continue;
         int takers = 0;
@@ -102,10 +103,11 @@ struct DrawnContact {
 DrawnContact drawn_contact(const Grid& grid, const VoxelBodies& voxels, std::size_t q, std::size_t r, int i,
                            int j, OutlineShares::FaceOf face)
 {
-    if (voxels.shares == nullptr || voxels.body[q] == voxels.body[r]) return {};
+    if (voxels.slices.empty() || voxels.body[q] == voxels.body[r]) return {};
     const PartId a = voxels.part[q];
     const PartId b = voxels.part[r];
-    return {voxels.shares->at(i, j, face, a, b), voxels.shares->beyond(i, j, face, a, b) * grid.cell};
+    const OutlineShares& shares = voxels.slices[0].outline_shares;
+    return {shares.at(i, j, face, a, b), shares.beyond(i, j, face, a, b) * grid.cell};
 }
 
 void measure_faces(const Grid& grid, const VoxelBodies& voxels, CellMesh& mesh)

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "mesh/cells.hpp"
-#include "mesh/outline_shares.hpp"
+#include "mesh/painter.hpp"
 
 namespace sandfreeze::mesh
 {
@@ -37,12 +37,13 @@ struct BodySizes {
 /// Voxels as they are to be merged.
 struct VoxelBodies {
     std::span<const BodyId> body;             ///< of each voxel, grid order
-    std::span<const PartId> part;             ///< of each voxel, grid order; used with `shares` alone
-    const OutlineShares* shares = nullptr;    ///< null: contacts are as long as the voxels' faces
-    std::span<const PartialVoxel> partial{};  ///< none: bodies hold whole voxels
+    std::span<const PartId> part{};           ///< of each voxel, grid order; used with `slices` alone
+    /// How outlines run as drawn. None: contacts are as long as the voxels' faces, bodies hold whole voxels.
+    std::span<const Slice> slices{};
+    std::span<const int> slice_of_level{};
     std::span<const std::uint8_t>
         most_level{};  ///< caps on log2 of the block size, grid order; none: the law alone
-    std::span<const BodyId> body_of_part{};  ///< used with `partial` alone
+    std::span<const BodyId> body_of_part{};  ///< used with `slices` alone
 };
 
 /// Merges voxels of one body into aligned square blocks of 1, 2, 4, … voxels, as large as `sizes` (one a

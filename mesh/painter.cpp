@@ -88,13 +88,14 @@ Painting paint(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryP
     Painting painting;
     painting.grid = grid;
     painting.measures = visitor.measures.take();
-    painting.outline_shares = std::move(visitor.shares);
     const auto levels = grid.level_heights.size();
     for (std::size_t p = 0; p < painting.measures.size(); ++p)
         painting.measures[p].voxels = visitor.rows.voxels_of_part()[p] * levels;
-    painting.partial = visitor.rows.take_partial();
     painting.part_of_voxel = visitor.rows.take();
-    painting.outline_shares.finish(painting.part_of_voxel, painting.partial);
+    Slice slice{visitor.rows.take_partial(), std::move(visitor.shares)};
+    slice.outline_shares.finish(painting.part_of_voxel, slice.partial);
+    painting.slices.push_back(std::move(slice));
+    painting.slice_of_level.assign(levels, 0);
     // shapes reach through all levels
     const std::size_t one_level = painting.part_of_voxel.size();
     painting.part_of_voxel.resize(one_level * levels);

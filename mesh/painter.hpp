@@ -17,6 +17,7 @@ namespace sandfreeze::mesh
 struct PaintedShape {
     Shape shape;
     bool metal = false;  ///< decides what counts as cooling area: metal against metal does not
+    Reach reach{};       ///< plans only
 };
 
 /// Which sides of the box are planes of symmetry, so that metal there has no cooling area.
@@ -25,6 +26,8 @@ struct SymmetryPlanes {
     bool right = false;
     bool bottom = false;
     bool top = false;
+    bool below = false;
+    bool above = false;
 };
 
 /// What the painter found for one part. Index as in the painting order, 0 the mould.
@@ -37,16 +40,22 @@ struct PartMeasure {
 /// A place where a part is thinner than it can be computed well.
 struct ThinPlace {
     PartId part = 0;
-    Point at;              ///< [m]
+    Place at;              ///< [m]
     double thickness = 0;  ///< [m]
+};
+
+/// How outlines run on the voxels of levels that are cut alike.
+struct Slice {
+    std::vector<PartialVoxel> partial;  ///< what is not its owner's of voxels on outlines
+    OutlineShares outline_shares;       ///< how long outlines are as drawn, against their voxels' faces
 };
 
 struct Painting {
     Grid grid;
     std::vector<PartId> part_of_voxel;      ///< owner of each voxel, grid order
-    std::vector<PartialVoxel> partial;      ///< what is not its owner's of voxels on outlines, of one level
+    std::vector<Slice> slices;              ///< one in sections of one level
+    std::vector<int> slice_of_level;        ///< index into slices, one a level
     std::vector<PartMeasure> measures;      ///< one a part, the mould first
-    OutlineShares outline_shares;           ///< how long outlines are as drawn, against their voxels' faces
     std::shared_ptr<const Painting> finer;  ///< the same on split voxels, see refined.hpp; mostly none
 };
 

@@ -1,6 +1,8 @@
 #pragma once
 // Shapes of a section: what a part covers, drawn in the plane of the section.
 
+#include <cmath>
+#include <limits>
 #include <variant>
 #include <vector>
 
@@ -11,6 +13,15 @@ namespace sandfreeze::mesh
 struct Point {
     double x = 0;
     double y = 0;
+};
+
+/// A place in the mould [m]. Plans have heights, other sections have none (NaN).
+struct Place {
+    double x = 0;
+    double y = 0;
+    double z = std::numeric_limits<double>::quiet_NaN();
+
+    bool has_height() const { return !std::isnan(z); }
 };
 
 /// An upright box [m]; x0 <= x1, y0 <= y1.
@@ -50,5 +61,16 @@ struct ShaftAbove {
 };
 
 using Shape = std::variant<Rectangle, Circle, Polygon, Strip, ShaftAbove>;
+
+/// How far a part of a plan reaches up, and how its sides lean. Other sections take the default.
+struct Reach {
+    double z0 = -std::numeric_limits<double>::infinity();  ///< bottom face [m]
+    double z1 = std::numeric_limits<double>::infinity();   ///< top face, or tip of the dome [m]
+    double taper = 0;  ///< run inwards of the sides per rise from z0; circles and rectangles only
+    double dome = 0;   ///< height of the round cap that ends at z1 [m]; circles only
+
+    bool is_straight() const { return taper == 0 && dome == 0; }
+    bool holds(double z) const { return z0 <= z && z <= z1; }
+};
 
 }  // namespace sandfreeze::mesh

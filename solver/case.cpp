@@ -80,15 +80,50 @@ double contact_between(const Case& c, std::size_t part_a, std::size_t part_b)
     return known != nullptr ? known->h : perfect;
 }
 
-mesh::Grid grid_of(const Section& s)
+namespace
 {
+
+mesh::LevelRule level_rule(const Section& s)
+{
+    switch (s.levels) {
+    case Levels::coarse:
+        return {2 * s.cell, 2, 0.3, 16e-3};
+    case Levels::fine:
+        return {0.5 * s.cell, 6, 0.1, 8e-3};
+    case Levels::cells:
+        return {s.cell, 1, 0.0, s.cell};
+    default:
+        return {s.cell, 3, 0.2, 16e-3};
+    }
+}
+
+}  // namespace
+
+mesh::LevelStack levels_of(const Case& c)
+{
+    std::vector<mesh::Thickness> parts;
+    for (std::size_t p = 1; p < c.parts.size(); ++p)
+        parts.push_back({c.parts[p].reach.z0, c.parts[p].reach.z1,
+                         is_poured(c.parts[p].role) || c.parts[p].role == Role::chill});
+    return mesh::cut_into_levels(c.section.bottom, c.section.top, parts, level_rule(c.section),
+                                 c.section.cell / 4);
+}
+
+mesh::Grid grid_of(const Case& c)
+{
+    const Section& s = c.section;
     mesh::Grid grid;
     grid.cell = s.cell;
     grid.x0 = s.box.x0;
     grid.y0 = s.box.y0;
     grid.nx = static_cast<int>(std::lround((s.box.x1 - s.box.x0) / s.cell));
     grid.ny = static_cast<int>(std::lround((s.box.y1 - s.box.y0) / s.cell));
-    grid.symmetry = s.view == View::planar ? mesh::Symmetry::planar : mesh::Symmetry::axisymmetric;
+    if (s.view == View::axisymmetric) grid.symmetry = mesh::Symmetry::axisymmetric;
+    if (s.view == View::plan) {
+        const mesh::LevelStack stack = levels_of(c);
+        grid.z0 = stack.bottom;
+        grid.level_heights = stack.heights;
+    }
     return grid;
 }
 

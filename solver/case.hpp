@@ -10,12 +10,16 @@
 
 #include "materials/material.hpp"
 #include "mesh/grid.hpp"
+#include "mesh/levels.hpp"
 #include "mesh/shape.hpp"
 
 namespace sandfreeze::solver
 {
 
-enum class View { planar, axisymmetric };
+enum class View { planar, axisymmetric, plan };
+
+/// How finely a plan is cut into levels.
+enum class Levels { coarse, automatic, fine, cells };
 
 /// What a part is for. Up to `feeder` they are poured metal.
 enum class Role {
@@ -51,6 +55,9 @@ struct Section {
     View view = View::planar;
     double cell = 0.001;  ///< [m]
     mesh::Box box;        ///< [m]; a whole number of cells each way
+    double bottom = 0;    ///< plan: under the drag [m]
+    double top = 0;       ///< plan: over the cope [m]
+    Levels levels = Levels::automatic;  ///< plan only
     double depth = 1;     ///< planar: length out of the page [m]
     double multiply = 1;  ///< the real mould is this many times the section
 };
@@ -60,6 +67,7 @@ struct Part {
     Role role = Role::casting;
     int material = 0;         ///< index into Case::materials
     mesh::Shape shape;        ///< meaningless for parts[0], which fills the box
+    mesh::Reach reach{};      ///< plan only
     double temperature = 20;  ///< at the start [°C]
     bool open_top = false;    ///< feeders, basins, sprues: the metal's top is open to the air
 };
@@ -77,6 +85,8 @@ struct Edges {
     Edge right;
     Edge bottom;
     Edge top;
+    Edge below;
+    Edge above;
 };
 
 /// Heat transfer across a touching face. Each side is "metal" (anything poured), a role, a kind, a material's
@@ -90,12 +100,13 @@ struct Contact {
 struct Region {
     std::string name;
     mesh::Shape shape;
+    mesh::Reach reach{};  ///< plan only
 };
 
 /// A virtual thermocouple.
 struct Probe {
     std::string name;
-    mesh::Point at;  ///< [m]
+    mesh::Place at;  ///< [m]
 };
 
 /// What the caster wants to be true: the last metal of `first` is solid before that of `then`, by `margin`.
@@ -138,7 +149,10 @@ bool contact_name_means(const Case& c, std::string_view name, std::size_t part);
 /// infinite for perfect contact.
 double contact_between(const Case& c, std::size_t part_a, std::size_t part_b);
 
-/// The voxels of a section.
-mesh::Grid grid_of(const Section& section);
+/// The levels that a plan is cut into.
+mesh::LevelStack levels_of(const Case& c);
+
+/// The voxels of a case's section; those of a plan stacked in levels.
+mesh::Grid grid_of(const Case& c);
 
 }  // namespace sandfreeze::solver

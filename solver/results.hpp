@@ -51,7 +51,7 @@ struct FinerVoxels {
     int split = 2;         ///< each voxel into split × split
     double voxel = 0;      ///< size of the fine ones [m]
     std::string part;      ///< the thinnest that asked for them
-    mesh::Point at;        ///< its thinnest place
+    mesh::Place at;        ///< its thinnest place
     double thickness = 0;  ///< there [m]
     std::string because;   ///< all of this in a caster's words
 };
@@ -90,7 +90,7 @@ struct MetalReport {
     double modulus = 0;         ///< volume over cooling area [m]
     std::optional<double> first_freeze;
     std::optional<double> last_freeze;
-    std::optional<mesh::Point> last_freeze_at;
+    std::optional<mesh::Place> last_freeze_at;
     std::optional<double> closes;
     double largest_unfed = 0;
     double cut_off_percent = 0;
@@ -98,7 +98,7 @@ struct MetalReport {
 
 struct ProbeReport {
     std::string name;
-    mesh::Point at;
+    mesh::Place at;
     std::string part;  ///< whose voxel it lies in
     std::optional<double> below_liquidus;
     std::optional<double> freezes;
@@ -112,12 +112,12 @@ enum class Verdict { ok, marginal, too_early, not_needed, fed, cut_off, working,
 std::string_view to_string(Verdict verdict);
 
 struct HotSpot {
-    mesh::Point at;
+    mesh::Place at;
     std::string part;
     std::optional<double> freezes;
     double closes = 0;
     std::optional<double> cut_off;
-    std::optional<mesh::Point> cut_off_at;
+    std::optional<mesh::Place> cut_off_at;
     double unfed = 0;
     std::optional<std::string> feeds_from;
     Verdict verdict = Verdict::fed;
@@ -127,7 +127,7 @@ struct HotSpot {
 
 struct GateReport {
     std::string name;
-    mesh::Point at;  ///< where it closes last, or its middle
+    mesh::Place at;  ///< where it closes last, or its middle
     std::optional<double> closes;
     std::optional<double> section_closes;
     std::optional<double> needed_until;
@@ -145,7 +145,7 @@ struct Served {
 
 struct FeederReport {
     std::string name;
-    mesh::Point at;  ///< its source voxel
+    mesh::Place at;  ///< its source voxel
     std::optional<double> freezes;
     std::optional<double> feeds_until;
     std::optional<double> needed_until;
@@ -158,7 +158,7 @@ struct FeederReport {
 
 struct ChillReport {
     std::string name;
-    mesh::Point at;                        ///< its middle
+    mesh::Place at;                        ///< its middle
     double heat_taken = 0;                 ///< [J], depth included
     double peak_temperature = 0;           ///< [°C]
     std::optional<double> change_percent;  ///< empty when the chill test was skipped
@@ -177,7 +177,7 @@ struct CheckReport {
 
 struct MetalTotal {
     std::optional<double> last_freeze;
-    std::optional<mesh::Point> last_freeze_at;
+    std::optional<mesh::Place> last_freeze_at;
     double volume = 0;  ///< [m3]
     double mass = 0;    ///< [kg]
 };

@@ -18,7 +18,8 @@ constexpr std::size_t most_fine_voxels = 4'000'000;
 mesh::SymmetryPlanes symmetry_planes(const Edges& edges)
 {
     const auto insulated = [](const Edge& e) { return e.kind == Edge::Kind::insulated; };
-    return {insulated(edges.left), insulated(edges.right), insulated(edges.bottom), insulated(edges.top)};
+    return {insulated(edges.left), insulated(edges.right), insulated(edges.bottom), insulated(edges.top),
+            insulated(edges.below), insulated(edges.above)};
 }
 
 /// Three figures, no trailing zeros.
@@ -54,13 +55,13 @@ std::vector<mesh::PaintedShape> painted_shapes(const Case& c)
 {
     std::vector<mesh::PaintedShape> shapes;
     for (std::size_t p = 1; p < c.parts.size(); ++p)
-        shapes.push_back({c.parts[p].shape, is_poured(c.parts[p].role)});
+        shapes.push_back({c.parts[p].shape, is_poured(c.parts[p].role), c.parts[p].reach});
     return shapes;
 }
 
 mesh::Painting paint_section(const Case& c)
 {
-    return mesh::paint(grid_of(c.section), painted_shapes(c), symmetry_planes(c.edges));
+    return mesh::paint(grid_of(c), painted_shapes(c), symmetry_planes(c.edges));
 }
 
 std::optional<FinerVoxels> finer_voxels(const Case& c, const mesh::Painting& painting)

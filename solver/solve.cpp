@@ -156,19 +156,17 @@ Case without_chill(const Case& c, std::size_t part)
     return other;
 }
 
-mesh::Point middle_of(const mesh::Painting& painting, std::size_t part)
+mesh::Place middle_of(const mesh::Painting& painting, std::size_t part)
 {
-    double x = 0;
-    double y = 0;
+    mesh::Place sum{0, 0, 0};
     double n = 0;
-    for (int j = 0; j < painting.grid.ny; ++j)
-        for (int i = 0; i < painting.grid.nx; ++i)
-            if (painting.part_of_voxel[painting.grid.index(i, j)] == part) {
-                x += painting.grid.x_centre(i);
-                y += painting.grid.y_centre(j);
-                n += 1;
-            }
-    return n > 0 ? mesh::Point{x / n, y / n} : mesh::Point{};
+    for (std::size_t q = 0; q < painting.part_of_voxel.size(); ++q) {
+        if (painting.part_of_voxel[q] != part) continue;
+        const mesh::Place at = painting.grid.place(q);
+        sum = {sum.x + at.x, sum.y + at.y, sum.z + at.z};  // no height stays none
+        n += 1;
+    }
+    return n > 0 ? mesh::Place{sum.x / n, sum.y / n, sum.z / n} : mesh::Place{};
 }
 
 /// A solve with mould in a chill's place, as far as it takes to judge the chill.

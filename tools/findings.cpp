@@ -14,7 +14,7 @@ namespace
 
 using solver::Verdict;
 
-std::string named_place(std::string_view kind, const std::string& name, mesh::Point at)
+std::string named_place(std::string_view kind, const std::string& name, mesh::Place at)
 {
     return std::string(kind) + ' ' + name_words(name) + " at " + place_words(at);
 }

@@ -139,9 +139,10 @@ std::string name_words(std::string_view name)
     return "'" + std::string(name) + "'";
 }
 
-std::string place_words(mesh::Point place)
+std::string place_words(mesh::Place place)
 {
-    return "x " + decimal(place.x * 1e3, 1) + ", y " + decimal(place.y * 1e3, 1) + " mm";
+    const std::string height = place.has_height() ? ", z " + decimal(place.z * 1e3, 1) : "";
+    return "x " + decimal(place.x * 1e3, 1) + ", y " + decimal(place.y * 1e3, 1) + height + " mm";
 }
 
 std::string count_words(std::size_t count, std::string_view one)

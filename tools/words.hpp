@@ -34,7 +34,7 @@ std::string time_words(double seconds);
 std::string decimal(double value, int decimals);
 
 /// "x 192.5, y 60.5 mm".
-std::string place_words(mesh::Point place);
+std::string place_words(mesh::Place place);
 
 /// "85 s", also of long times: what stands in one list is told in one unit.
 std::string seconds_words(double seconds);

@@ -52,8 +52,8 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
     const std::vector<mesh::BodyId> body_of_voxel = bodies_of_voxels(bodies, from.part_of_voxel);
     mesh::VoxelBodies voxels{body_of_voxel, from.part_of_voxel};
     if (options.outlines == solver::Outlines::drawn) {
-        voxels.shares = &from.outline_shares;
-        voxels.partial = from.partial;
+        voxels.slices = from.slices;
+        voxels.slice_of_level = from.slice_of_level;
         voxels.body_of_part = bodies.of_part;
     }
     const std::vector<std::uint8_t> levels =

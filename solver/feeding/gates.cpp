@@ -26,12 +26,12 @@ struct Study {
     double margin() const { return closes - needed; }
 };
 
-mesh::Point middle(const Evidence& evidence, std::size_t part)
+mesh::Place middle(const Evidence& evidence, std::size_t part)
 {
-    mesh::Point sum;
+    mesh::Place sum;
     const auto voxels = evidence.metal.falling_of(part);
     for (const MetalId id : voxels) {
-        const mesh::Point at = evidence.metal.place(id);
+        const mesh::Place at = evidence.metal.place(id);
         sum.x += at.x;
         sum.y += at.y;
     }

@@ -86,7 +86,7 @@ std::string unfed_words(const Evidence& evidence, const solver::HotSpot& spot, M
 std::string uphill_words(const Evidence& evidence, const solver::HotSpot& spot, MetalId at)
 {
     const std::int32_t source = evidence.ways.source[at];
-    const mesh::Point from = evidence.metal.place(evidence.bodies.list[source].source);
+    const mesh::Place from = evidence.metal.place(evidence.bodies.list[source].source);
     const bool y_is_height = evidence.metal.grid->nz() == 1;
     if (!y_is_height || !(from.y < spot.at.y)) return "";
     return words(" ", quoted(evidence.source_name(source)), " lies lower (y ", number_words(from.y * 1000),

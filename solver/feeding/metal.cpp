@@ -102,11 +102,9 @@ void sort_into_parts(std::size_t parts, Metal& metal)
 
 }  // namespace
 
-mesh::Point Metal::place(MetalId id) const
+mesh::Place Metal::place(MetalId id) const
 {
-    const int i = voxel[id] % grid->nx;
-    const int j = voxel[id] / grid->nx % grid->ny;
-    return {grid->x_centre(i), grid->y_centre(j)};
+    return grid->place(static_cast<std::size_t>(voxel[id]));
 }
 
 Metal gather_metal(const solver::Case& c, const mesh::Painting& painting, std::span<const float> closes)

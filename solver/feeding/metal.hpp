@@ -47,7 +47,7 @@ struct Metal {
     {
         return closes[a] > closes[b] || (closes[a] == closes[b] && a < b);
     }
-    mesh::Point place(MetalId id) const;  ///< voxel centre [m]
+    mesh::Place place(MetalId id) const;  ///< voxel centre [m]
 };
 
 /// Gathers the voxels of poured parts. `closes` [s] in grid order. Throws std::invalid_argument when the

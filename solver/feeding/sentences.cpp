@@ -23,9 +23,11 @@ std::string seconds_words(double seconds)
     return words(number_words(seconds), " s");
 }
 
-std::string place_words(mesh::Point place)
+std::string place_words(mesh::Place place)
 {
-    return words("x ", number_words(place.x * 1000), ", y ", number_words(place.y * 1000));
+    std::string text = words("x ", number_words(place.x * 1000), ", y ", number_words(place.y * 1000));
+    if (place.has_height()) text += words(", z ", number_words(place.z * 1000));
+    return text;
 }
 
 std::string quoted(std::string_view name)
@@ -39,7 +41,7 @@ void add_name(std::string& list, std::string_view name)
     list += quoted(name);
 }
 
-std::string where_words(mesh::Point place, std::string_view part)
+std::string where_words(mesh::Place place, std::string_view part)
 {
     return words("at ", place_words(place), " mm in ", quoted(part));
 }

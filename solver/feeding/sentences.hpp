@@ -25,7 +25,7 @@ std::string number_words(double value);
 std::string seconds_words(double seconds);
 
 /// A place in mm, without the unit: "x 40.5, y 65.5".
-std::string place_words(mesh::Point place);
+std::string place_words(mesh::Place place);
 
 /// "'gate left'".
 std::string quoted(std::string_view name);
@@ -34,6 +34,6 @@ std::string quoted(std::string_view name);
 void add_name(std::string& list, std::string_view name);
 
 /// "at x 40.5, y 65.5 mm in 'web'".
-std::string where_words(mesh::Point place, std::string_view part);
+std::string where_words(mesh::Place place, std::string_view part);
 
 }  // namespace sandfreeze::feeding

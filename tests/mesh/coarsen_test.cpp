@@ -25,7 +25,7 @@ struct SlantedBar {
         const Painting painting = paint(grid, shapes, {});
         body.assign(painting.part_of_voxel.begin(), painting.part_of_voxel.end());
         const std::vector<BodySizes> sizes{{{1e-3, 0.3, 8e-3}, {}, false}, {{1e-3, 0.2, 4e-3}, {}, false}};
-        cells = merge(grid, {body, painting.part_of_voxel, nullptr}, sizes);
+        cells = merge(grid, {body, painting.part_of_voxel}, sizes);
     }
     std::vector<std::uint8_t> levels(BodyId of, std::uint8_t level) const
     {
@@ -133,7 +133,7 @@ TEST_CASE("mesh: a joined cell's face lies where the finer ones' did")
     const std::vector<BodyId> body(16, 0);
     const std::vector<PartId> part(16, 0);
     const std::vector<BodySizes> two{{{2e-3, 0, 2e-3}, {}, false}};
-    const CellMesh cells = merge(grid, {body, part, nullptr}, two);
+    const CellMesh cells = merge(grid, {body, part}, two);
     REQUIRE(cells.size() == 4);
     const Coarsened joined = Coarsener(grid, cells).coarsen(std::vector<std::uint8_t>{2, 2, 1, 1});
     REQUIRE(joined.mesh.size() == 3);

@@ -27,7 +27,11 @@ struct Disc {
     }
     VoxelBodies voxels(bool drawn = false) const
     {
-        return {body, painting.part_of_voxel, drawn ? &painting.outline_shares : nullptr};
+        VoxelBodies voxels{body, painting.part_of_voxel};
+        if (!drawn) return voxels;
+        voxels.slices = painting.slices;
+        voxels.slice_of_level = painting.slice_of_level;
+        return voxels;
     }
 
     Grid grid;
@@ -153,7 +157,7 @@ TEST_CASE("mesh: thin walls and outward corners ask for finer cells than thick w
     BodySizes metal{{4e-3, 0, 4e-3}, {}, false};
     const auto level_at = [&](int i, int j) {
         const std::vector<BodySizes> sizes{{{4e-3, 0, 4e-3}, {}, false}, metal};
-        const CellMesh m = merge(grid, {body, painting.part_of_voxel, nullptr}, sizes);
+        const CellMesh m = merge(grid, {body, painting.part_of_voxel}, sizes);
         return static_cast<int>(m.level[static_cast<std::size_t>(m.cell_of_voxel[grid.index(i, j)])]);
     };
     CHECK(level_at(36, 40) == 2);
@@ -199,6 +203,6 @@ TEST_CASE(
     const std::vector<PaintedShape> square{{Rectangle{{0.02, 0.06, 0.02, 0.05}}, true}};
     const Painting p = paint(d.grid, square, {});
     const std::vector<BodyId> body(p.part_of_voxel.begin(), p.part_of_voxel.end());
-    for (const Face& f : plain(d.grid, {body, p.part_of_voxel, &p.outline_shares}).faces)
+    for (const Face& f : plain(d.grid, {body, p.part_of_voxel, p.slices, p.slice_of_level}).faces)
         CHECK(f.contact_area == doctest::Approx(f.area).epsilon(1e-6));
 }

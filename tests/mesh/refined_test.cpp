@@ -34,8 +34,7 @@ struct Split {
         , body_of_part(shapes.size() + 1, BodyId{1})
     {
         body_of_part[0] = 0;
-        VoxelBodies voxels{fine_body, fine.part_of_voxel, &fine.outline_shares};
-        voxels.partial = fine.partial;
+        VoxelBodies voxels{fine_body, fine.part_of_voxel, fine.slices, fine.slice_of_level};
         voxels.body_of_part = body_of_part;
         cells = merge(fine.grid, voxels, sizes);
         cell_of_fine = onto_coarser_voxels(cells, grid, split, body);
@@ -194,7 +193,7 @@ TEST_CASE("mesh: what parts cover of others' voxels adds up to the drawing")
     std::vector<double> area(shapes.size() + 1, 0.0);
     for (std::size_t p = 0; p < area.size(); ++p)
         area[p] = static_cast<double>(painting.measures[p].voxels);
-    for (const PartialVoxel& partial : painting.partial) {
+    for (const PartialVoxel& partial : painting.slices[0].partial) {
         CHECK(partial.part != painting.part_of_voxel[partial.voxel]);
         area[partial.part] += static_cast<double>(partial.share);
         area[painting.part_of_voxel[partial.voxel]] -= static_cast<double>(partial.share);
@@ -206,11 +205,11 @@ TEST_CASE("mesh: what parts cover of others' voxels adds up to the drawing")
 TEST_CASE("mesh: a wall between voxels is noted in every row that it runs through")
 {
     const Painting painting = paint_all(planar_mm(10, 8), {metal(rectangle_mm(2, 5.3, 0, 8))});
-    REQUIRE(painting.partial.size() == 8);
+    REQUIRE(painting.slices[0].partial.size() == 8);
     for (std::size_t j = 0; j < 8; ++j) {
-        CHECK(painting.partial[j].voxel == painting.grid.index(5, static_cast<int>(j)));
-        CHECK(painting.partial[j].part == 1);
-        CHECK(painting.partial[j].share == doctest::Approx(0.3));
+        CHECK(painting.slices[0].partial[j].voxel == painting.grid.index(5, static_cast<int>(j)));
+        CHECK(painting.slices[0].partial[j].part == 1);
+        CHECK(painting.slices[0].partial[j].share == doctest::Approx(0.3));
     }
 }
 
@@ -218,7 +217,7 @@ TEST_CASE("mesh: outlines between voxels' faces are told by how far they run bey
 {
     const auto right = OutlineShares::FaceOf::right;
     const auto beyond = [&](const Shape& shape, int i, int j) {
-        return paint_all(planar_mm(40, 40), {metal(shape)}).outline_shares.beyond(i, j, right, 1, 0);
+        return paint_all(planar_mm(40, 40), {metal(shape)}).slices[0].outline_shares.beyond(i, j, right, 1, 0);
     };
     CHECK(beyond(rectangle_mm(0, 20.3, 0, 40), 19, 20) == doctest::Approx(0.3));
     CHECK(beyond(rectangle_mm(0, 19.8, 0, 40), 19, 20) == doctest::Approx(-0.2));

@@ -29,7 +29,7 @@ conduction::CellPicture picture_of(mesh::Symmetry symmetry, solver::Cells mergin
     for (int j = 10; j < 38; ++j)
         for (int i = 3; i < 27; ++i)
             body[picture.grid.index(i, j)] = 1;
-    const mesh::VoxelBodies voxels{body, body, nullptr};
+    const mesh::VoxelBodies voxels{body, body};
     std::vector<mesh::BodySizes> sizes(2);
     for (mesh::BodySizes& s : sizes)
         s.any_face = {1e-3, 0.5, 8e-3};

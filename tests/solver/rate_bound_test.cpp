@@ -54,7 +54,7 @@ TEST_CASE("solver: metal that freezes needs fewer stages than the same metal whe
     const mesh::Painting painting = solver::paint_section(c);
     const conduction::Bodies bodies = conduction::find_bodies(c);
     const auto body = conduction::bodies_of_voxels(bodies, painting.part_of_voxel);
-    const mesh::CellMesh mesh = mesh::plain(painting.grid, {body, painting.part_of_voxel, nullptr});
+    const mesh::CellMesh mesh = mesh::plain(painting.grid, {body, painting.part_of_voxel});
     const conduction::Network n = conduction::build_network(c, mesh, bodies);
     std::vector<conduction::PropertyTable> tables;
     for (const materials::Material& m : c.materials)

@@ -109,7 +109,7 @@ inline solver::Case bar(std::vector<materials::Material> materials, const std::v
         c.contacts.push_back({{c.parts[p].name, c.parts[p + 1].name}, contact});
     if (c.pour_temperature < -1e8) c.pour_temperature = stretches.front().temperature;
     c.section.box = {0, x, 0, cell};
-    c.edges = {ends.left, ends.right, insulated(), insulated()};
+    c.edges = {ends.left, ends.right, insulated(), insulated(), insulated(), insulated()};
     return c;
 }
 

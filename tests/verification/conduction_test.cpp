@@ -134,7 +134,7 @@ TEST_CASE("verification: sand outside a hot convex corner takes more heat than t
     c.parts[1].shape = mesh::Rectangle{{0, side, 0, side}};
     c.parts[1].temperature = 125;
     c.contacts.clear();
-    c.edges = {insulated(), insulated(), insulated(), insulated()};
+    c.edges = {insulated(), insulated(), insulated(), insulated(), insulated(), insulated()};
     c.run.end = 200;
     const LastFrame f = last_frame(conduct(c));
     const int n = static_cast<int>(std::lround((side + margin) / cell));

@@ -37,7 +37,7 @@ std::vector<double> even_steps(int steps)
     const mesh::Painting painting = solver::paint_section(c);
     const conduction::Bodies bodies = conduction::find_bodies(c);
     const auto body = conduction::bodies_of_voxels(bodies, painting.part_of_voxel);
-    const mesh::CellMesh mesh = mesh::plain(painting.grid, {body, painting.part_of_voxel, nullptr});
+    const mesh::CellMesh mesh = mesh::plain(painting.grid, {body, painting.part_of_voxel});
     const conduction::Network network = conduction::build_network(c, mesh, bodies);
     std::vector<conduction::PropertyTable> tables;
     for (const materials::Material& m : c.materials)

@@ -25,8 +25,7 @@ struct Section {
 
     mesh::VoxelBodies voxels() const
     {
-        mesh::VoxelBodies voxels{body_of_voxel, painting.part_of_voxel, &painting.outline_shares};
-        voxels.partial = painting.partial;
+        mesh::VoxelBodies voxels{body_of_voxel, painting.part_of_voxel, painting.slices, painting.slice_of_level};
         voxels.body_of_part = bodies.of_part;
         return voxels;
     }

@@ -35,7 +35,7 @@ solver::MetalReport metal_report()
     report.modulus = 0.008;
     report.first_freeze = 20;
     report.last_freeze = 90;
-    report.last_freeze_at = mesh::Point{0.1 + 0.2, 0.0105};
+    report.last_freeze_at = mesh::Place{0.1 + 0.2, 0.0105};
     report.closes = 80;
     report.largest_unfed = 3;
     report.cut_off_percent = 12;
@@ -50,7 +50,7 @@ solver::HotSpot hot_spot()
     spot.freezes = 90;
     spot.closes = 80;
     spot.cut_off = 70;
-    spot.cut_off_at = mesh::Point{0.03, 0.04};
+    spot.cut_off_at = mesh::Place{0.03, 0.04};
     spot.unfed = 10;
     spot.feeds_from = "feeder";
     spot.verdict = solver::Verdict::cut_off;
@@ -80,7 +80,7 @@ solver::Answer full_answer()
                 .sources = 0,
                 .given_off_by_metal = 1e6,
                 .relative_imbalance = 1.2345678901234e-10};
-    a.metal = {.last_freeze = 90, .last_freeze_at = mesh::Point{0.01, 0.02}, .volume = 2e-4, .mass = 0.5};
+    a.metal = {.last_freeze = 90, .last_freeze_at = mesh::Place{0.01, 0.02}, .volume = 2e-4, .mass = 0.5};
     a.parts = {metal_report()};
     a.regions = {metal_report()};
     a.freeze_order = {"plate", "feeder"};

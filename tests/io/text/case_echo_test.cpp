@@ -46,6 +46,7 @@ private:
     Dump& operator<<(int number) { return add(std::to_string(number)); }
     Dump& operator<<(bool truth) { return add(truth ? "yes" : "no"); }
     Dump& operator<<(mesh::Point p) { return *this << p.x << p.y; }
+    Dump& operator<<(const mesh::Place& p) { return *this << p.x << p.y << p.z; }
     Dump& operator<<(const mesh::Box& b) { return *this << b.x0 << b.x1 << b.y0 << b.y1; }
     Dump& operator<<(const mesh::Rectangle& r) { return *this << std::string("rectangle") << r.box; }
     Dump& operator<<(const mesh::Circle& c)

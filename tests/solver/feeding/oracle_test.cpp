@@ -153,7 +153,7 @@ TEST_CASE("feeding: a feeder feeds until the widest way out of it closes")
         for (const solver::FeederReport& feeder : drawn.answer.feeders) {
             const auto source = std::find_if(evidence.bodies.list.begin(), evidence.bodies.list.end(),
                                              [&](const FeedBody& body) {
-                                                 const mesh::Point at = evidence.metal.place(body.source);
+                                                 const mesh::Place at = evidence.metal.place(body.source);
                                                  return at.x == feeder.at.x && at.y == feeder.at.y;
                                              });
             if (drawn.answer.painting.grid.nz() > 1 || !feeder.feeds_until) continue;
