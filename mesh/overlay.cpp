@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <stdexcept>
 
 #include "mesh/patches.hpp"
 
@@ -61,29 +62,39 @@ struct Crossed {
 class Overlay
 {
 public:
-    Overlay(const Grid& grid, std::span<const PaintedShape> shapes)
+    enum class Show { one_stack, pairs };
+
+    Overlay(const Grid& grid, std::span<const Laid> under, std::span<const Laid> over, Show show)
         : box_(grid.box())
         , tolerance_(std::min(1e-6, grid.cell / 100))
+        , show_(show)
         , left_(Curve::line({box_.x0, box_.y0}, {box_.x0, box_.y1}))
         , right_(Curve::line({box_.x1, box_.y0}, {box_.x1, box_.y1}))
     {
-        collect_sides(shapes);
+        collect_sides(under, over);
         collect_slab_heights(grid.cell);
     }
 
     void walk(OutlineVisitor& visitor);
+    std::vector<SeenPair> take_pairs() { return std::move(pairs_); }
 
 private:
-    void collect_sides(std::span<const PaintedShape> shapes);
+    void collect_sides(std::span<const Laid> under, std::span<const Laid> over);
+    void append_patches(std::span<const Laid> shapes, std::vector<Patch>& patches);
     void append_polygon(const Polygon& polygon, int layer, const Heights& join);
     void append_circle(const Circle& circle, int layer, const Heights& join);
     void collect_slab_heights(double cell);
     void activate(double y);
     void toggle(int layer);
-    PartId owner() const
+    PartId on_top(const std::vector<int>& open) const
     {
-        return open_.empty() ? PartId{0} : owner_of_layer_[static_cast<std::size_t>(open_.back())];
+        return open.empty() ? PartId{0} : owner_of_layer_[static_cast<std::size_t>(open.back())];
     }
+    PartId owner()
+    {
+        return show_ == Show::one_stack ? on_top(open_) : pair(on_top(open_), on_top(open_over_));
+    }
+    PartId pair(PartId under, PartId over);
     void find_borders(double y, std::vector<Border>& borders);
     bool coincide(const Crossed& a, const Crossed& b, double y) const;
     double held(double x) const { return std::clamp(x, box_.x0, box_.x1); }
@@ -93,6 +104,7 @@ private:
 
     Box box_;
     double tolerance_;
+    Show show_;
     Curve left_;
     Curve right_;
     std::vector<PartId> owner_of_layer_;
@@ -102,6 +114,9 @@ private:
     std::vector<const Side*> live_;  ///< sides at the walk's height
     std::vector<Crossed> crossed_;   ///< the same from left to right
     std::vector<int> open_;          ///< layers that cover the place, lowest first
+    std::vector<int> open_over_;     ///< those of the stack over the other likewise
+    int first_over_ = 0;             ///< first layer of that stack
+    std::vector<SeenPair> pairs_;
 };
 
 void append_heights(const Patch& patch, std::vector<double>& heights)
@@ -116,14 +131,21 @@ void append_heights(const Patch& patch, std::vector<double>& heights)
         heights.push_back(p.y);
 }
 
-void Overlay::collect_sides(std::span<const PaintedShape> shapes)
+void Overlay::append_patches(std::span<const Laid> shapes, std::vector<Patch>& patches)
 {
-    std::vector<Patch> patches;
-    for (std::size_t s = 0; s < shapes.size(); ++s) {
-        auto more = patches_of(shapes[s].shape, box_.y1);
-        owner_of_layer_.resize(owner_of_layer_.size() + more.size(), static_cast<PartId>(s + 1));
+    for (const Laid& laid : shapes) {
+        auto more = patches_of(*laid.shape, box_.y1);
+        owner_of_layer_.resize(owner_of_layer_.size() + more.size(), laid.part);
         std::move(more.begin(), more.end(), std::back_inserter(patches));
     }
+}
+
+void Overlay::collect_sides(std::span<const Laid> under, std::span<const Laid> over)
+{
+    std::vector<Patch> patches;
+    append_patches(under, patches);
+    first_over_ = static_cast<int>(patches.size());
+    append_patches(over, patches);
     std::vector<double> drawn{box_.y0, box_.y1};
     for (const Patch& patch : patches)
         append_heights(patch, drawn);
@@ -196,11 +218,24 @@ void Overlay::activate(double y)
 
 void Overlay::toggle(int layer)
 {
-    const auto at = std::lower_bound(open_.begin(), open_.end(), layer);
-    if (at != open_.end() && *at == layer)
-        open_.erase(at);
+    std::vector<int>& open = layer < first_over_ ? open_ : open_over_;
+    const auto at = std::lower_bound(open.begin(), open.end(), layer);
+    if (at != open.end() && *at == layer)
+        open.erase(at);
     else
-        open_.insert(at, layer);
+        open.insert(at, layer);
+}
+
+/// Place of a pair in the list of those seen.
+PartId Overlay::pair(PartId under, PartId over)
+{
+    const auto seen = std::find_if(pairs_.begin(), pairs_.end(),
+                                   [&](const SeenPair& p) { return p.under == under && p.over == over; });
+    const auto place = seen - pairs_.begin();
+    if (place >= outside)
+        throw std::length_error("too many pairs of parts face each other between two levels");
+    if (seen == pairs_.end()) pairs_.push_back({under, over});
+    return static_cast<PartId>(place);
 }
 
 /// Whether nothing worth the name lies between two curves, measured square to the steeper of them.
@@ -214,6 +249,7 @@ void Overlay::find_borders(double y, std::vector<Border>& borders)
 {
     borders.clear();
     open_.clear();
+    open_over_.clear();
     crossed_.clear();
     for (const Side* side : live_)
         crossed_.push_back({side->curve.x_at(y), side});
@@ -276,9 +312,25 @@ void Overlay::walk(OutlineVisitor& visitor)
 
 }  // namespace
 
+void visit_outlines(const Grid& grid, std::span<const Laid> shapes, OutlineVisitor& visitor)
+{
+    Overlay(grid, shapes, {}, Overlay::Show::one_stack).walk(visitor);
+}
+
 void visit_outlines(const Grid& grid, std::span<const PaintedShape> shapes, OutlineVisitor& visitor)
 {
-    Overlay(grid, shapes).walk(visitor);
+    std::vector<Laid> laid;
+    for (std::size_t s = 0; s < shapes.size(); ++s)
+        laid.push_back({&shapes[s].shape, static_cast<PartId>(s + 1)});
+    visit_outlines(grid, laid, visitor);
+}
+
+std::vector<SeenPair> visit_outlines(const Grid& grid, std::span<const Laid> under,
+                                     std::span<const Laid> over, OutlineVisitor& visitor)
+{
+    Overlay overlay(grid, under, over, Overlay::Show::pairs);
+    overlay.walk(visitor);
+    return overlay.take_pairs();
 }
 
 }  // namespace sandfreeze::mesh

@@ -6,6 +6,8 @@
 
 #include "mesh/measures.hpp"
 #include "mesh/overlay.hpp"
+#include "mesh/plan_painter.hpp"
+#include "mesh/slice_painter.hpp"
 #include "mesh/voxel_rows.hpp"
 
 namespace sandfreeze::mesh
@@ -14,55 +16,28 @@ namespace sandfreeze::mesh
 namespace
 {
 
-/// Measures, voxels and outlines in one walk over the outlines.
+/// Measures of one level along with its voxels and outlines, in one walk.
 class PaintVisitor : public OutlineVisitor
 {
 public:
     PaintVisitor(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryPlanes planes)
         : measures(grid, shapes, planes)
-        , rows(grid, shapes.size() + 1, OwnerRule::largest_share)
-        , shares(grid)
-        , trace_step_(0.25 * grid.cell)
+        , slice(grid, shapes.size() + 1)
     {
     }
-
     void slab(const Slab& slab) override
     {
         measures.slab(slab);
-        rows.slab(slab);
-        for (const Border& border : slab.borders)
-            if (separates_parts(border.left, border.right))
-                trace(border.curve->trace(slab.bottom, slab.top, trace_step_), border.left, border.right);
+        slice.slab(slab);
     }
     void ledge(const Ledge& ledge) override
     {
         measures.ledge(ledge);
-        if (!separates_parts(ledge.below, ledge.above)) return;
-        const auto pieces = static_cast<int>(std::ceil((ledge.x1 - ledge.x0) / trace_step_));
-        std::vector<Point> line;
-        for (int k = 0; k <= pieces; ++k)
-            line.push_back({ledge.x0 + (ledge.x1 - ledge.x0) * k / std::max(pieces, 1), ledge.y});
-        trace(line, ledge.below, ledge.above);
+        slice.ledge(ledge);
     }
 
     Measures measures;
-    VoxelRows rows;
-    OutlineShares shares;
-
-private:
-    static bool separates_parts(PartId a, PartId b) { return a != b && a != outside && b != outside; }
-
-    void trace(const std::vector<Point>& line, PartId a, PartId b)
-    {
-        for (std::size_t k = 1; k < line.size(); ++k) {
-            const double dx = line[k].x - line[k - 1].x;
-            const double dy = line[k].y - line[k - 1].y;
-            const Point middle{0.5 * (line[k].x + line[k - 1].x), 0.5 * (line[k].y + line[k - 1].y)};
-            shares.add_drawn(middle, std::hypot(dx, dy), std::abs(dx) > std::abs(dy), a, b);
-        }
-    }
-
-    double trace_step_;
+    SlicePainter slice;
 };
 
 void require_voxels(const Grid& grid)
@@ -81,26 +56,19 @@ Painting paint(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryP
     if (shapes.size() >= outside)
         throw std::invalid_argument("there are " + std::to_string(shapes.size()) + " parts: no more than " +
                                     std::to_string(outside - 1) + " fit");
+    if (grid.has_levels()) return paint_levels(grid, shapes, planes);
     PaintVisitor visitor(grid, shapes, planes);
     visit_outlines(grid, shapes, visitor);
-    visitor.rows.finish();
 
     Painting painting;
     painting.grid = grid;
     painting.measures = visitor.measures.take();
-    const auto levels = grid.level_heights.size();
+    SliceOwners owners = visitor.slice.finish();
     for (std::size_t p = 0; p < painting.measures.size(); ++p)
-        painting.measures[p].voxels = visitor.rows.voxels_of_part()[p] * levels;
-    painting.part_of_voxel = visitor.rows.take();
-    Slice slice{visitor.rows.take_partial(), std::move(visitor.shares)};
-    slice.outline_shares.finish(painting.part_of_voxel, slice.partial);
-    painting.slices.push_back(std::move(slice));
-    painting.slice_of_level.assign(levels, 0);
-    // shapes reach through all levels
-    const std::size_t one_level = painting.part_of_voxel.size();
-    painting.part_of_voxel.resize(one_level * levels);
-    for (std::size_t v = one_level; v < painting.part_of_voxel.size(); ++v)
-        painting.part_of_voxel[v] = painting.part_of_voxel[v - one_level];
+        painting.measures[p].voxels = owners.voxels_of_part[p];
+    painting.part_of_voxel = std::move(owners.part_of_voxel);
+    painting.slices.push_back(visitor.slice.take());
+    painting.slice_of_level = {0};
     return painting;
 }
 

@@ -32,7 +32,8 @@ struct SymmetryPlanes {
 
 /// What the painter found for one part. Index as in the painting order, 0 the mould.
 struct PartMeasure {
-    double volume = 0;        ///< true visible volume, not that of the voxels [m3] (1 m deep, or full rings)
+    double volume =
+        0;  ///< true visible volume, not that of the voxels [m3] (1 m deep, full rings, or solids)
     double cooling_area = 0;  ///< true visible outline of a metal part against anything but metal [m2]
     std::size_t voxels = 0;   ///< voxels owned
 };
@@ -44,10 +45,21 @@ struct ThinPlace {
     double thickness = 0;  ///< [m]
 };
 
+/// A part whose side leans in a level (taper, dome), where levels make stairs of it.
+struct LeaningPart {
+    PartId part = 0;
+    float share = 1;  ///< of the stairs' area that the side has: the mean of 1 / (horizontal + vertical
+                      ///< component of its unit normal), between 0.7 and 1
+};
+
 /// How outlines run on the voxels of levels that are cut alike.
 struct Slice {
     std::vector<PartialVoxel> partial;  ///< what is not its owner's of voxels on outlines
     OutlineShares outline_shares;       ///< how long outlines are as drawn, against their voxels' faces
+    /// By rising part; empty where all sides are upright. What crosses a contact at the outline of such a
+    /// part is multiplied by its share: at its voxels' side faces, after their outline share, and at the
+    /// level faces where its outline steps in or out. Not at its own bottom and top face.
+    std::vector<LeaningPart> leaning;
 };
 
 struct Painting {
@@ -65,10 +77,13 @@ struct Painting {
 /// (later parts cover earlier ones). A tie goes to the owner just right of and above the voxel's centre,
 /// so that a wall keeps its thickness when both its faces run through voxel centres; should that owner not be
 /// among the tied ones, to the one painted last of these.
-/// `shapes[p - 1]` is part p; part 0 is the mould. Shapes are cut at the box and reach through all levels.
-/// Outlines less than a micrometre apart (or a hundredth of a voxel, if that is less) count as one, so that
-/// parts that touch on a rounded drawing do touch. Throws std::invalid_argument for a grid without voxels or
-/// more parts than a PartId can count.
+/// `shapes[p - 1]` is part p; part 0 is the mould. Shapes are cut at the box.
+/// On one level their reach does not count. On several, a part covers the levels whose middle lies in its
+/// reach, and where its sides lean, each level by the part's mean area in it, so that shares of voxels add up
+/// to the true volume. Levels cut alike share one slice; those with leaning sides have one each. Outlines
+/// less than a micrometre apart (or a hundredth of a voxel, if that is less) count as one, so that parts that
+/// touch on a rounded drawing do touch. Throws std::invalid_argument for a grid without voxels or more parts
+/// than a PartId can count.
 Painting paint(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryPlanes planes);
 
 /// Which voxels a shape covers by at least half, alone, regardless of other shapes (grid order of one level).
