@@ -45,11 +45,11 @@ struct Grid {
                    static_cast<std::size_t>(nx) +
                static_cast<std::size_t>(i);
     }
-    double x_centre(int i) const { return x0 + (i + 0.5) * cell; }  ///< [m]
-    double y_centre(int j) const { return y0 + (j + 0.5) * cell; }  ///< [m]
-    double x_face(int i) const { return x0 + i * cell; }            ///< left face of column i [m]
-    double y_face(int j) const { return y0 + j * cell; }            ///< bottom face of row j [m]
-    double z_face(int k) const;                                     ///< bottom of level k [m]
+    double x_centre(int i) const { return x0 + (i + 0.5) * cell; }              ///< [m]
+    double y_centre(int j) const { return y0 + (j + 0.5) * cell; }              ///< [m]
+    double x_face(int i) const { return x0 + i * cell; }                        ///< left face of column i [m]
+    double y_face(int j) const { return y0 + j * cell; }                        ///< bottom face of row j [m]
+    double z_face(int k) const;                                                 ///< bottom of level k [m]
     double z_centre(int k) const { return 0.5 * (z_face(k) + z_face(k + 1)); }  ///< [m]
     /// Plans have several levels, and heights with them.
     bool has_levels() const { return level_heights.size() > 1; }

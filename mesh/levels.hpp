@@ -24,7 +24,7 @@ struct LevelRule {
 
 /// Faces that became one.
 struct JoinedFaces {
-    double z = 0;         ///< where a face was drawn [m]
+    double z = 0;          ///< where a face was drawn [m]
     double joined_to = 0;  ///< where it lies now [m]
 };
 

@@ -36,8 +36,8 @@ struct BodySizes {
 
 /// Voxels as they are to be merged.
 struct VoxelBodies {
-    std::span<const BodyId> body;             ///< of each voxel, grid order
-    std::span<const PartId> part{};           ///< of each voxel, grid order; used with `slices` alone
+    std::span<const BodyId> body;    ///< of each voxel, grid order
+    std::span<const PartId> part{};  ///< of each voxel, grid order; used with `slices` alone
     /// How outlines run as drawn. None: contacts are as long as the voxels' faces, bodies hold whole voxels.
     std::span<const Slice> slices{};
     std::span<const int> slice_of_level{};

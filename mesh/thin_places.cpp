@@ -297,7 +297,8 @@ std::vector<ThinPlace> ThinPlaceFinder::find()
     for (std::size_t part = 1; part < findings_.size(); ++part) {
         const auto id = static_cast<PartId>(part);
         if (!is_judged(id)) continue;
-        if (const auto wall = thinnest_or_all(id)) places.push_back({id, {wall->at.x, wall->at.y}, wall->thickness});
+        if (const auto wall = thinnest_or_all(id))
+            places.push_back({id, {wall->at.x, wall->at.y}, wall->thickness});
     }
     std::stable_sort(places.begin(), places.end(),
                      [](const ThinPlace& a, const ThinPlace& b) { return a.thickness < b.thickness; });

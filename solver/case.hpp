@@ -53,13 +53,13 @@ std::optional<Role> role_from(std::string_view name);
 
 struct Section {
     View view = View::planar;
-    double cell = 0.001;  ///< [m]
-    mesh::Box box;        ///< [m]; a whole number of cells each way
-    double bottom = 0;    ///< plan: under the drag [m]
-    double top = 0;       ///< plan: over the cope [m]
+    double cell = 0.001;                ///< [m]
+    mesh::Box box;                      ///< [m]; a whole number of cells each way
+    double depth = 1;                   ///< planar: length out of the page [m]
+    double multiply = 1;                ///< the real mould is this many times the section
+    double bottom = 0;                  ///< plan: under the drag [m]
+    double top = 0;                     ///< plan: over the cope [m]
     Levels levels = Levels::automatic;  ///< plan only
-    double depth = 1;     ///< planar: length out of the page [m]
-    double multiply = 1;  ///< the real mould is this many times the section
 };
 
 struct Part {
@@ -67,9 +67,9 @@ struct Part {
     Role role = Role::casting;
     int material = 0;         ///< index into Case::materials
     mesh::Shape shape;        ///< meaningless for parts[0], which fills the box
-    mesh::Reach reach{};      ///< plan only
     double temperature = 20;  ///< at the start [°C]
     bool open_top = false;    ///< feeders, basins, sprues: the metal's top is open to the air
+    mesh::Reach reach{};      ///< plan only
     bool hole_above = false;  ///< not drawn: the hole of air over an open feeder
 };
 

@@ -18,8 +18,8 @@ constexpr std::size_t most_fine_voxels = 4'000'000;
 mesh::SymmetryPlanes symmetry_planes(const Edges& edges)
 {
     const auto insulated = [](const Edge& e) { return e.kind == Edge::Kind::insulated; };
-    return {insulated(edges.left), insulated(edges.right), insulated(edges.bottom), insulated(edges.top),
-            insulated(edges.below), insulated(edges.above)};
+    return {insulated(edges.left), insulated(edges.right), insulated(edges.bottom),
+            insulated(edges.top),  insulated(edges.below), insulated(edges.above)};
 }
 
 /// Three figures, no trailing zeros.
