@@ -63,9 +63,12 @@ private:
         const Body& body = bodies_.list[mesh_.body[c]];
         const double row = finest_ * (1u << mesh_.level[c]);
         const auto place = [&](double at) { return static_cast<std::int64_t>(std::floor(at / row)); };
-        return {body.quick, body.material,
-                mesh_.level[c], place(mesh_.centroid[c].z),
-                place(mesh_.centroid[c].y), mesh_.centroid[c].x};
+        return {body.quick,
+                body.material,
+                mesh_.level[c],
+                place(mesh_.centroid[c].z),
+                place(mesh_.centroid[c].y),
+                mesh_.centroid[c].x};
     }
 
     static void append(Network& n, std::int32_t cell, double volume, std::uint8_t material, mesh::BodyId body)
@@ -111,9 +114,8 @@ std::vector<double> shares_beside_larger_cells(const mesh::CellMesh& mesh)
         return f.area / (f.distance_a + f.distance_b);
     };
     std::vector<std::int64_t> touched(mesh.size(), -1);
-    const bool has_levels = std::any_of(mesh.centroid.begin(), mesh.centroid.end(), [&](const auto& at) {
-        return at.z != mesh.centroid.front().z;
-    });
+    const bool has_levels = std::any_of(mesh.centroid.begin(), mesh.centroid.end(),
+                                        [&](const auto& at) { return at.z != mesh.centroid.front().z; });
     const std::size_t of_a_lone_size = has_levels ? 6 : 4;
     for (std::size_t c = 0; c < mesh.size(); ++c) {
         if (sides[c].size() <= of_a_lone_size) continue;

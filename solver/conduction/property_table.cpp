@@ -1,6 +1,7 @@
 #include "solver/conduction/property_table.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <cmath>
 
 namespace sandfreeze::conduction
@@ -82,6 +83,17 @@ void PropertyTable::find_conductivities(TemperatureRange range)
     for (int k = 0; k <= knots; ++k)
         conductivity_.push_back(materials::conductivity(*material_, curve_, low + k * conductivity_width_));
     largest_conductivity_ = *std::max_element(conductivity_.begin(), conductivity_.end());
+}
+
+double PropertyTable::change_for(double share) const
+{
+    double change = std::numeric_limits<double>::infinity();
+    for (std::size_t k = 1; k < conductivity_.size(); ++k) {
+        const double rise = std::abs(conductivity_[k] - conductivity_[k - 1]) / conductivity_width_;
+        const double least = std::min(conductivity_[k], conductivity_[k - 1]);
+        if (rise > 0) change = std::min(change, share * least / rise);
+    }
+    return change;
 }
 
 double PropertyTable::slope_at(double enthalpy) const

@@ -28,7 +28,9 @@ public:
     double steepest() const { return steepest_; }
     bool constant_conductivity() const { return constant_conductivity_; }
     double conductivity(double enthalpy) const;  ///< [W/m/K]
-    double slope_at(double enthalpy) const;      ///< dT/dH [K m3/J]
+    /// Change of enthalpy that changes the conductivity by no more than a share, wherever it is [J/m3].
+    double change_for(double share) const;
+    double slope_at(double enthalpy) const;  ///< dT/dH [K m3/J]
     double largest_conductivity() const { return largest_conductivity_; }
 
     double first = 0;  ///< enthalpy at the start of the first bin [J/m3]

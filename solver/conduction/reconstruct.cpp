@@ -13,18 +13,29 @@ namespace sandfreeze::conduction
 namespace
 {
 
-/// t(x, y) − t(cell) = a·(x, y, x², xy, y²), lengths in cell sizes.
+/// Terms of a fit in the order in which smaller fits leave the last ones out; on one level z is always 0.
+using Terms = std::array<double, 9>;
+
+Terms terms(bool has_levels, double x, double y, double z)
+{
+    if (has_levels) return {x, y, z, x * x, x * y, y * y, x * z, y * z, z * z};
+    return {x, y, x * x, x * y, y * y};
+}
+
+/// t(place) − t(cell) = a · terms, lengths in cell sizes.
 struct Fit {
-    std::array<double, 5> a{};
+    Terms a{};
     double size = 1;
     float low = 0;
     float high = 0;
 
-    double at(double dx, double dy) const
+    double at(bool has_levels, double dx, double dy, double dz) const
     {
-        const double x = dx / size;
-        const double y = dy / size;
-        return a[0] * x + a[1] * y + a[2] * x * x + a[3] * x * y + a[4] * y * y;
+        const Terms t = terms(has_levels, dx / size, dy / size, dz / size);
+        double rise = 0;
+        for (std::size_t k = 0; k < (has_levels ? 9 : 5); ++k)
+            rise += a[k] * t[k];
+        return rise;
     }
 };
 
@@ -35,6 +46,7 @@ public:
         : picture_(picture)
         , neighbours_(neighbours)
         , times_(of_cell)
+        , has_levels_(picture.grid.has_levels())
     {
     }
 
@@ -50,8 +62,11 @@ public:
             fit.high = std::max(fit.high, times_[static_cast<std::size_t>(other)]);
         }
         allow_extremes(times_[c], fit);
-        if (ring_.size() >= 7 && solve<5>(cell, fit)) return fit;
-        solve<2>(cell, fit);
+        if (has_levels_) {
+            if (ring_.size() < 12 || !solve<9>(cell, fit)) solve<3>(cell, fit);
+        } else {
+            if (ring_.size() < 7 || !solve<5>(cell, fit)) solve<2>(cell, fit);
+        }
         return fit;
     }
 
@@ -96,9 +111,10 @@ private:
             const mesh::Centroid& there = picture_.cells.centroid[static_cast<std::size_t>(other)];
             const double x = (there.x - here.x) / fit.size;
             const double y = (there.y - here.y) / fit.size;
-            const double weight = 1 / (x * x + y * y);
-            const std::array<double, 5> terms{x, y, x * x, x * y, y * y};
-            const Eigen::Map<const Eigen::Matrix<double, N, 1>> p(terms.data());
+            const double z = (there.z - here.z) / fit.size;
+            const double weight = 1 / (x * x + y * y + z * z);
+            const Terms t = terms(has_levels_, x, y, z);
+            const Eigen::Map<const Eigen::Matrix<double, N, 1>> p(t.data());
             normal += weight * p * p.transpose();
             right += weight * p *
                      static_cast<double>(times_[static_cast<std::size_t>(other)] -
@@ -116,6 +132,7 @@ private:
     const CellPicture& picture_;
     const LikeNeighbours& neighbours_;
     std::span<const float> times_;
+    bool has_levels_;
     std::vector<std::int32_t> ring_;
 };
 
@@ -125,19 +142,29 @@ struct Target {
     std::span<const std::int32_t> cell_of_voxel;
 };
 
+/// Calls f(voxel, x, y, z) with every voxel's centre [m]; z is 0 on one level.
+template <class F>
+void for_each_centre(const mesh::Grid& grid, F f)
+{
+    for (int k = 0; k < grid.nz(); ++k) {
+        const double z = grid.has_levels() ? grid.z_centre(k) : 0.0;
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i)
+                f(grid.index(i, j, k), grid.x_centre(i), grid.y_centre(j), z);
+    }
+}
+
 /// The cells that some voxel has its centre in, away from the centroid.
 std::vector<bool> asked_beside_centroid(const mesh::CellMesh& cells, const Target& target)
 {
-    const mesh::Grid& grid = target.grid;
-    const double hair = 1e-6 * grid.cell;
+    const double hair = 1e-6 * target.grid.cell;
     std::vector<bool> asked(cells.size(), false);
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i) {
-            const auto c = static_cast<std::size_t>(target.cell_of_voxel[grid.index(i, j)]);
-            if (std::abs(grid.x_centre(i) - cells.centroid[c].x) > hair ||
-                std::abs(grid.y_centre(j) - cells.centroid[c].y) > hair)
-                asked[c] = true;
-        }
+    for_each_centre(target.grid, [&](std::size_t q, double x, double y, double z) {
+        const auto c = static_cast<std::size_t>(target.cell_of_voxel[q]);
+        const mesh::Centroid& at = cells.centroid[c];
+        if (std::abs(x - at.x) > hair || std::abs(y - at.y) > hair || std::abs(z - at.z) > hair)
+            asked[c] = true;
+    });
     return asked;
 }
 
@@ -159,20 +186,17 @@ void spread_onto(const Target& target, const CellPicture& picture, const LikeNei
                  std::span<const float> of_cell, std::span<float> of_voxel)
 {
     const std::vector<Fit> fits = fit_cells(picture, neighbours, of_cell, target);
-    const mesh::Grid& grid = target.grid;
-    const mesh::CellMesh& cells = picture.cells;
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i) {
-            const std::size_t q = grid.index(i, j);
-            const auto c = static_cast<std::size_t>(target.cell_of_voxel[q]);
-            if (!picture.poured[c]) {
-                of_voxel[q] = std::numeric_limits<float>::quiet_NaN();
-                continue;
-            }
-            const double rise =
-                fits[c].at(grid.x_centre(i) - cells.centroid[c].x, grid.y_centre(j) - cells.centroid[c].y);
-            of_voxel[q] = std::clamp(of_cell[c] + static_cast<float>(rise), fits[c].low, fits[c].high);
+    const bool has_levels = target.grid.has_levels();
+    for_each_centre(target.grid, [&](std::size_t q, double x, double y, double z) {
+        const auto c = static_cast<std::size_t>(target.cell_of_voxel[q]);
+        if (!picture.poured[c]) {
+            of_voxel[q] = std::numeric_limits<float>::quiet_NaN();
+            return;
         }
+        const mesh::Centroid& at = picture.cells.centroid[c];
+        const double rise = fits[c].at(has_levels, x - at.x, y - at.y, z - at.z);
+        of_voxel[q] = std::clamp(of_cell[c] + static_cast<float>(rise), fits[c].low, fits[c].high);
+    });
 }
 
 }  // namespace

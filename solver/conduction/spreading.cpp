@@ -12,7 +12,8 @@ Spreading::Spreading(const CellPicture& picture)
     : picture_(picture)
 {
     for (int k = 0; k < picture.grid.nz(); ++k)
-        heights_.push_back(static_cast<float>(height(picture.grid.has_levels() ? picture.grid.z_centre(k) : 0)));
+        heights_.push_back(
+            static_cast<float>(height(picture.grid.has_levels() ? picture.grid.z_centre(k) : 0)));
     find_metal();
     const mesh::CellMesh& cells = picture.cells;
     if (!picture.is_merged()) return;

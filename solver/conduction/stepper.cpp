@@ -65,6 +65,7 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     , slow_rates_(network, tables, 0, network.slow_cells)
     , quick_rates_(network, tables, network.slow_cells, network.cells)
     , enthalpy_(std::move(start.enthalpy))
+    , conductivities_(network, tables, share_of_tolerance * measure.tolerance)
     , arrays_(std::make_unique<Arrays>(network, tables, enthalpy_))
 {
     for (std::size_t k = 0; k < start.trend.size(); ++k)
@@ -99,18 +100,7 @@ template <class Real>
 void Stepper<Real>::refresh_conductances(Team& team)
 {
     Arrays& a = *arrays_;
-    const auto conductivity = [&](std::int32_t cell) {
-        const auto c = static_cast<std::size_t>(cell);
-        return tables_[network_.material[c]].conductivity(static_cast<double>(a.start[c]));
-    };
-    team.each(static_cast<std::int32_t>(network_.links.size()), [&](std::int32_t begin, std::int32_t end) {
-        for (std::int32_t k = begin; k < end; ++k) {
-            const Link& link = network_.links[static_cast<std::size_t>(k)];
-            const auto g = static_cast<Real>(conductance(link, conductivity(link.a), conductivity(link.b)));
-            for (const std::int32_t slot : link.slots)
-                a.conductances[static_cast<std::size_t>(slot)] = g;
-        }
-    });
+    conductivities_.follow<Real>(team, a.start, a.conductances);
     a.set_outlets(network_, tables_);
 }
 
@@ -311,7 +301,7 @@ void Stepper<Real>::accept(Team& team)
     std::swap(a.start_heat, a.end_heat);
     std::swap(a.temperature, ended == a.stage_a.data() ? a.stage_a : a.stage_b);
     a.set_responses(network_, tables_);
-    if (a.varying_conductivity) {
+    if (conductivities_.vary()) {
         refresh_conductances(team);
         start_rates(team);
     } else {

@@ -5,6 +5,7 @@
 #include <span>
 #include <vector>
 
+#include "solver/conduction/conductivities.hpp"
 #include "solver/conduction/kernels.hpp"
 #include "solver/conduction/network.hpp"
 #include "solver/conduction/property_table.hpp"
@@ -86,6 +87,9 @@ public:
     std::span<const Real> trend() const;
 
 private:
+    /// By which conductivities in use may be off.
+    static constexpr double share_of_tolerance = 1;
+
     struct Arrays;
     void refresh_conductances(Team& team);
     void start_rates(Team& team);
@@ -107,6 +111,7 @@ private:
     bool trust_forecast_ = true;  ///< of the state that the next step's rates depend on
     std::vector<double> enthalpy_;
     std::vector<double> volume_;
+    Conductivities conductivities_;
     std::unique_ptr<Arrays> arrays_;
 };
 

@@ -59,7 +59,6 @@ struct Stepper<Real>::Arrays {
     OutletRows slow_outlets, quick_outlets;
     Chebyshev slow_method, quick_method;
     Real* final_temperature = nullptr;  ///< stage_a or stage_b
-    bool varying_conductivity = false;
 
     Arrays(const Network& n, const std::vector<PropertyTable>& t, std::span<const double> enthalpy);
     GroupView<Real> group(const Network& n, bool quick) const;
@@ -95,7 +94,6 @@ Stepper<Real>::Arrays::Arrays(const Network& n, const std::vector<PropertyTable>
     slice_error.assign(table_of_slice.size(), 0.0);
     for (const PropertyTable& table : t) {
         tables.emplace_back(table);
-        varying_conductivity = varying_conductivity || !table.constant_conductivity();
     }
     for (const StoredTable<Real>& table : tables)
         table_views.push_back(table.view);
