@@ -119,9 +119,8 @@ bool Block::belongs_here(const TomlEntry& entry, const KeySpec& key)
 bool Block::is_built(const TomlEntry& entry, const KeySpec& key)
 {
     const NotBuilt& missing = key.not_built;
-    // Moisture is judged against the sand's own; of a plan, one sentence about the view is enough.
+    // Moisture is judged against the sand's own.
     if (missing.sentence.empty() || key.name == "moisture_percent") return true;
-    if (draft_->view == CaseView::plan && key.name != "view") return true;
     const std::string value = toml_text(entry.value, longest_value_shown);
     if (!missing.only_value.empty() && entry.value.text != missing.only_value) return true;
     if (!missing.except_value.empty() && value == missing.except_value) return true;

@@ -59,7 +59,8 @@ std::string gib_text(double bytes)
     return rounded_text(bytes / (1024.0 * 1024.0 * 1024.0), 3) + " GiB";
 }
 
-/// A cell size that divides nothing in particular but fits, rounded up to two digits.
+/// A cell size that divides nothing in particular but fits, rounded up to two digits. Levels may stay as many
+/// as they are, so two directions must do.
 std::string fitting_cell(double cell, double too_many_times)
 {
     const double needed = cell / mm * std::sqrt(too_many_times);
@@ -67,13 +68,16 @@ std::string fitting_cell(double cell, double too_many_times)
     return rounded_text(std::ceil(needed / digit - slack) * digit, 2);
 }
 
-bool fits(double nx, double ny, double cell, const ReadOptions& options, const Block& section, Draft& draft)
+bool fits(double nx, double ny, double levels, const ReadOptions& options, const Block& section, Draft& draft)
 {
-    const double voxels = nx * ny;
+    const double cell = section.number("cell_mm") * mm;
+    const double voxels = nx * ny * levels;
     const double bytes = voxels * bytes_per_voxel;
     const auto room = static_cast<double>(options.memory_bytes);
+    const std::string in_levels = levels > 1 ? " in " + rounded_text(levels, 6) + " levels" : "";
     const std::string grid = "cell_mm = " + mm_text(cell) + " makes " + rounded_text(nx, 6) + " by " +
-                             rounded_text(ny, 6) + " cells, " + rounded_text(voxels, 4) + " in all";
+                             rounded_text(ny, 6) + " cells" + in_levels + ", " + rounded_text(voxels, 4) +
+                             " in all";
     if (options.memory_bytes > 0 && bytes > room) {
         draft.problem(section.place_of("cell_mm"),
                       grid + ", which need about " + gib_text(bytes) + " of memory; there are " +
@@ -115,7 +119,7 @@ std::vector<std::string> contact_names(const MaterialShelf& shelf, const Draft& 
         if (!name.empty() && std::find(out.begin(), out.end(), name) == out.end()) out.push_back(name);
     };
     for (const solver::Part& part : draft.case_.parts)
-        if (!std::holds_alternative<mesh::ShaftAbove>(part.shape)) add(part.name);
+        if (!part.hole_above) add(part.name);
     for (const materials::Material& material : draft.case_.materials)
         add(material.name);
     for (const std::string& name : shelf.names())
@@ -158,8 +162,16 @@ std::optional<mesh::Box> read_box(Block& section, const std::optional<mesh::Box>
     drawn_top = y.to;
     const double nx = whole_cells(x, "x_mm", cell, section, draft);
     const double ny = whole_cells(y, "y_mm", cell, section, draft);
-    if (!fits(nx, ny, cell, options, section, draft)) return std::nullopt;
+    if (!fits(nx, ny, 1, options, section, draft)) return std::nullopt;
     return mesh::Box{x.from, x.to, y.from, y.to};
+}
+
+bool fits_in_memory(const Block& section, double levels, const ReadOptions& options, Draft& draft)
+{
+    const mesh::Box& box = draft.case_.section.box;
+    const double cell = draft.case_.section.cell;
+    return fits(std::round((box.x1 - box.x0) / cell), std::round((box.y1 - box.y0) / cell), levels, options,
+                section, draft);
 }
 
 void check_contact(solver::Contact& contact, const Block& block, const MaterialShelf& shelf, Draft& draft)

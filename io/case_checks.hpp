@@ -19,6 +19,10 @@ constexpr double bytes_per_voxel = 250;
 std::optional<mesh::Box> read_box(Block& section, const std::optional<mesh::Box>& parts,
                                   const ReadOptions& options, double& drawn_top, Draft& draft);
 
+/// Whether the box's voxels, in so many levels, fit in memory and can be counted; else that is reported with
+/// a cell that would fit. The box must be known.
+bool fits_in_memory(const Block& section, double levels, const ReadOptions& options, Draft& draft);
+
 /// Replaces other names of library materials by their own and reports names that mean nothing.
 void check_contact(solver::Contact& contact, const Block& block, const MaterialShelf& shelf, Draft& draft);
 

@@ -7,6 +7,7 @@
 #include "io/block.hpp"
 #include "io/case_checks.hpp"
 #include "io/read_edges.hpp"
+#include "io/read_heights.hpp"
 #include "io/read_lists.hpp"
 #include "io/read_materials.hpp"
 #include "io/read_parts.hpp"
@@ -109,11 +110,12 @@ private:
         return block;
     }
 
-    static std::string required_keys(const TableSpec& spec)
+    std::string required_keys(const TableSpec& spec) const
     {
         std::string out;
         for (const KeySpec& key : spec.keys)
-            if (key.required) out += (out.empty() ? "" : " and ") + std::string(key.name);
+            if (key.required && (key.views & static_cast<std::uint8_t>(draft_.view)) != 0)
+                out += (out.empty() ? "" : " and ") + std::string(key.name);
         return out;
     }
 
@@ -136,10 +138,13 @@ private:
     void read_section(Block& section)
     {
         solver::Section& out = draft_.case_.section;
-        out.view = draft_.view == CaseView::axisymmetric ? solver::View::axisymmetric : solver::View::planar;
+        out.view = draft_.view == CaseView::axisymmetric ? solver::View::axisymmetric
+                   : draft_.view == CaseView::plan       ? solver::View::plan
+                                                         : solver::View::planar;
         out.cell = section.number("cell_mm") * mm;
         out.depth = draft_.view == CaseView::planar ? section.number("depth_mm") * mm : 1.0;
         out.multiply = section.number("multiply");
+        if (draft_.view == CaseView::plan) read_thickness(section, draft_);
     }
 
     double read_mould(Block& mould, MaterialShelf& shelf)
@@ -185,6 +190,8 @@ private:
         read_edges(edges, mould_temperature, draft_);
         if (box) {
             place_parts(parts, drawn_top, shelf, draft_);
+            if (draft_.view == CaseView::plan && draft_.problems.empty())
+                check_levels(section, options_, draft_);
             return true;
         }
         for (const DrawnPart& drawn : parts) {

@@ -13,13 +13,14 @@ constexpr std::size_t page_width = 80;
 constexpr std::size_t key_indent = 2;
 constexpr std::size_t text_indent = 6;
 
-constexpr std::string_view introduction = "A case file says what is in the mould: the sand, the metal, and "
-                                          "every part as it is drawn in a section. It is a "
-                                          "plain text file (TOML). Lengths are in mm, temperatures in °C, "
-                                          "times in s, and every key ends in its unit. x runs "
-                                          "to the right, y up. Text stands between double quotes; what "
-                                          "follows # is a remark. A key that is misspelt is an "
-                                          "error, never ignored.";
+constexpr std::string_view introduction =
+    "A case file says what is in the mould: the sand, the metal, and "
+    "every part as it is drawn in a section. It is a "
+    "plain text file (TOML). Lengths are in mm, temperatures in °C, "
+    "times in s, and every key ends in its unit. x runs "
+    "to the right, y up; in a plan, seen from above, z is up. Text stands between double quotes; what "
+    "follows # is a remark. A key that is misspelt is an "
+    "error, never ignored.";
 
 constexpr std::string_view example = R"(title  = "Plate with one feeder"
 format = 1

@@ -41,8 +41,12 @@ void read_edges(Block& edges, double mould_temperature, Draft& draft)
 {
     solver::Edges& out = draft.case_.edges;
     const bool axis = draft.view == CaseView::axisymmetric && std::abs(draft.case_.section.box.x0) <= 1e-12;
-    const std::array<std::pair<std::string_view, solver::Edge*>, 4> sides{
-        {{"left", &out.left}, {"right", &out.right}, {"bottom", &out.bottom}, {"top", &out.top}}};
+    const std::array<std::pair<std::string_view, solver::Edge*>, 6> sides{{{"left", &out.left},
+                                                                           {"right", &out.right},
+                                                                           {"bottom", &out.bottom},
+                                                                           {"top", &out.top},
+                                                                           {"below", &out.below},
+                                                                           {"above", &out.above}}};
     for (const auto& [name, edge] : sides) {
         edge->temperature = mould_temperature;
         const TomlValue* value = edges.find(name);

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "io/case_checks.hpp"
+#include "io/read_heights.hpp"
 #include "io/read_shapes.hpp"
 #include "io/text.hpp"
 #include "mesh/painter.hpp"
@@ -82,6 +83,7 @@ void read_regions(const TomlValue* list, bool boxed, Draft& draft)
             region.shape = painted(*shape);
             if (boxed) check_inside(block, mesh::bounding_box(region.shape), draft);
         }
+        if (draft.view == CaseView::plan) region.reach = read_region_reach(block, draft);
         block.echo(r);
         draft.case_.regions.push_back(std::move(region));
         draft.region_places.push_back(block.place());
@@ -100,6 +102,7 @@ void read_probes(const TomlValue* list, bool boxed, Draft& draft)
             probe.at = {at->items[0].number * mm, at->items[1].number * mm};
             if (boxed) check_probe(block, {probe.at.x, probe.at.y}, draft);
         }
+        if (draft.view == CaseView::plan) probe.at.z = read_probe_height(block, draft);
         block.echo(p);
         draft.case_.probes.push_back(std::move(probe));
     }

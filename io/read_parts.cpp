@@ -4,6 +4,7 @@
 #include <array>
 #include <map>
 
+#include "io/read_heights.hpp"
 #include "io/read_shapes.hpp"
 #include "io/text.hpp"
 #include "mesh/painter.hpp"
@@ -164,9 +165,33 @@ void add_hole_over(const DrawnPart& drawn, MaterialShelf& shelf, Draft& draft)
     hole.name = "air over " + drawn.part.name;
     hole.role = Role::air;
     hole.material = shelf.take("air", drawn.block.place(), hole.name, draft);
-    hole.shape = mesh::ShaftAbove{*drawn.shape};
     hole.temperature = draft.case_.parts.front().temperature;
+    hole.hole_above = true;
+    if (draft.view == CaseView::plan) {
+        hole.shape = painted(top_section(*drawn.shape, drawn.part.reach));
+        hole.reach = {drawn.part.reach.z1, draft.case_.section.top};
+    } else {
+        hole.shape = mesh::ShaftAbove{*drawn.shape};
+    }
     add(draft, std::move(hole), drawn.block.place());
+}
+
+/// Whether the metal's top is open, and the hole above it where it ends below the top of the box.
+void open_top(DrawnPart& drawn, double drawn_top, MaterialShelf& shelf, Draft& draft)
+{
+    const solver::Section& section = draft.case_.section;
+    const mesh::Reach& reach = drawn.part.reach;
+    const bool plan = draft.view == CaseView::plan;
+    const double top = plan ? reach.z1 : mesh::bounding_box(drawn.part.shape).y1;
+    const bool reaches_top = top >= (plan ? section.top : drawn_top) - rounding;
+    drawn.part.open_top = drawn.block.truth("open_top", reaches_top && reach.dome == 0);
+    if (!drawn.part.open_top) return;
+    if (reach.dome > 0)
+        draft.problem(drawn.block.place_of("open_top"),
+                      "open_top = true, but " + drawn.block.label() +
+                          " ends in a round cap (dome_mm), and a domed top is closed; take one of them out");
+    else if (top < (plan ? section.top : section.box.y1) - rounding)
+        add_hole_over(drawn, shelf, draft);
 }
 
 }  // namespace
@@ -215,7 +240,7 @@ CuttingSides cutting_sides(const solver::Case& c)
         return edge.kind == solver::Edge::Kind::insulated;
     };
     return {insulated(c.edges.left), insulated(c.edges.right), insulated(c.edges.bottom),
-            insulated(c.edges.top)};
+            insulated(c.edges.top),  insulated(c.edges.below), insulated(c.edges.above)};
 }
 
 void place_parts(std::vector<DrawnPart>& parts, double drawn_top, MaterialShelf& shelf, Draft& draft)
@@ -227,11 +252,9 @@ void place_parts(std::vector<DrawnPart>& parts, double drawn_top, MaterialShelf&
         if (drawn.shape) {
             check_within(drawn, box, cut, draft);
             drawn.part.shape = painted(*drawn.shape);
-            const double top = mesh::bounding_box(drawn.part.shape).y1;
-            if (may_be_open(drawn.part.role))
-                drawn.part.open_top = drawn.block.truth("open_top", top >= drawn_top - rounding);
-            if (drawn.part.open_top && top < box.y1 - rounding) add_hole_over(drawn, shelf, draft);
         }
+        if (draft.view == CaseView::plan) drawn.part.reach = read_reach(drawn.block, drawn.shape, draft);
+        if (drawn.shape && may_be_open(drawn.part.role)) open_top(drawn, drawn_top, shelf, draft);
         add(draft, drawn.part, drawn.block.place());
         drawn.block.echo(p);
     }

@@ -41,6 +41,8 @@ struct CuttingSides {
     bool right = false;
     bool bottom = false;
     bool top = false;
+    bool below = false;
+    bool above = false;
 };
 CuttingSides cutting_sides(const solver::Case& c);
 

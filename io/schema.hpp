@@ -21,6 +21,7 @@ enum class ValueType {
     text,
     choice,  ///< one of `choices`
     number,  ///< within `limits`
+    height,  ///< a place in z: a number whose `limits` are there to catch slips
     boolean,
     interval,  ///< [from, to], rising, both within `limits`
     point,     ///< [x, y], both within `limits`
@@ -38,6 +39,7 @@ struct Limits {
     double least = -std::numeric_limits<double>::max();
     double most = std::numeric_limits<double>::max();
     bool least_itself = true;  ///< whether `least` is allowed
+    bool most_itself = true;   ///< whether `most` is allowed
     bool may_be_infinite = false;
 };
 

@@ -9,11 +9,7 @@ namespace
 using Type = ValueType;
 
 constexpr std::array<std::string_view, 3> views{"planar", "axisymmetric", "plan"};
-constexpr NotBuilt no_plan{
-    "the plan view is not built yet; draw a cut (view = \"planar\") or, where the casting is round, "
-    "a turned section (view = \"axisymmetric\")",
-    "plan",
-    {}};
+constexpr std::array<std::string_view, 4> levels{"coarse", "auto", "fine", "cells"};
 constexpr NotBuilt no_moisture{
     "wet sand other than the library's own is not built yet; leave this key out to use the "
     "numbers the library has for its own moisture",
@@ -40,10 +36,9 @@ constexpr std::array section_keys{
     KeySpec{.name = "view",
             .type = Type::choice,
             .meaning = "planar: a cut through the mould, y up. axisymmetric: a turned casting, x is the "
-                       "radius and y up.",
+                       "radius and y up. plan: seen from above, every part with its heights from z_mm, z up.",
             .required = true,
-            .choices = views,
-            .not_built = no_plan},
+            .choices = views},
     KeySpec{
         .name = "cell_mm",
         .type = Type::number,
@@ -87,15 +82,18 @@ constexpr std::array section_keys{
     KeySpec{.name = "z_mm",
             .type = Type::interval,
             .unit = "mm",
-            .meaning = "Plan only: bottom of the drag to top of the cope.",
+            .meaning = "Plan only: bottom of the drag to top of the cope; 0 is the parting plane.",
+            .required = true,
             .limits = places,
-            .views = plan_only,
-            .not_built = no_plan_key},
+            .views = plan_only},
     KeySpec{.name = "levels",
-            .type = Type::any,
-            .meaning = "Plan only: coarse, auto, fine or cells.",
-            .views = plan_only,
-            .not_built = no_plan_key},
+            .type = Type::choice,
+            .meaning =
+                "Plan only: how finely the thickness is cut into levels. cells: every level as high as "
+                "a cell, which takes longest.",
+            .fallback = "\"auto\"",
+            .choices = levels,
+            .views = plan_only},
 };
 
 constexpr std::array mould_keys{
@@ -144,15 +142,14 @@ constexpr KeySpec edge_key(std::string_view name, std::string_view meaning, std:
             .type = Type::edge,
             .meaning = meaning,
             .fallback_words = "still air, h 10, at the mould's temperature",
-            .views = where,
-            .not_built = where == plan_only ? no_plan_key : NotBuilt{}};
+            .views = where};
 }
 
 constexpr std::array edges_keys{
     edge_key("left", "Left side of the box. The axis of a turned section needs nothing here."),
     edge_key("right", "Right side."),
-    edge_key("bottom", "Underside, such as the floor or a board."),
-    edge_key("top", "Top of the sand."),
+    edge_key("bottom", "Underside, such as the floor or a board. In a plan the side at the smallest y."),
+    edge_key("top", "Top of the sand. In a plan the side at the largest y."),
     edge_key("below", "Plan only: under the drag.", plan_only),
     edge_key("above", "Plan only: over the cope.", plan_only),
 };

@@ -34,7 +34,29 @@ constexpr std::array part_keys{
     circle_key,
     polygon_key,
     strip_key,
-    z_key,
+    KeySpec{.name = "z_mm",
+            .type = Type::interval,
+            .unit = "mm",
+            .meaning = "Plan only: from bottom face to top face.",
+            .required = true,
+            .limits = places,
+            .views = plan_only},
+    KeySpec{.name = "taper_deg",
+            .type = Type::number,
+            .unit = "degrees",
+            .meaning = "Plan only, circles and rectangles: how far the sides lean inwards going up. What is "
+                       "drawn is the bottom face; below 0 it widens towards the top.",
+            .fallback = "0",
+            .limits = {.least = -45, .most = 45, .least_itself = false, .most_itself = false},
+            .views = plan_only},
+    KeySpec{.name = "dome_mm",
+            .type = Type::number,
+            .unit = "mm",
+            .meaning = "Plan only, circles: the uppermost so many mm are a round cap that ends at the top of "
+                       "z_mm.",
+            .fallback = "0",
+            .limits = {.least = 0, .most = far_mm},
+            .views = plan_only},
     KeySpec{.name = "temperature_C",
             .type = Type::number,
             .unit = "°C",
@@ -45,7 +67,7 @@ constexpr std::array part_keys{
             .type = Type::boolean,
             .meaning =
                 "Feeders, basins and sprues: the metal's top is open to the air, and above it there is air.",
-            .fallback_words = "open where it reaches the top of the box"},
+            .fallback_words = "open where it reaches the top of the box (y; z in a plan), unless domed"},
 };
 
 constexpr std::array rectangle_keys{

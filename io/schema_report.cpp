@@ -14,7 +14,13 @@ constexpr std::array region_keys{
     circle_key,
     polygon_key,
     strip_key,
-    z_key,
+    KeySpec{.name = "z_mm",
+            .type = Type::interval,
+            .unit = "mm",
+            .meaning = "Plan only: from where to where in height.",
+            .fallback_words = "the whole thickness",
+            .limits = places,
+            .views = plan_only},
 };
 
 constexpr std::array probe_keys{
@@ -26,11 +32,12 @@ constexpr std::array probe_keys{
             .required = true,
             .limits = places},
     KeySpec{.name = "z_mm",
-            .type = Type::any,
+            .type = Type::height,
             .unit = "mm",
             .meaning = "Plan only: its height.",
-            .views = plan_only,
-            .not_built = no_plan_key},
+            .required = true,
+            .limits = places,
+            .views = plan_only},
 };
 
 constexpr std::array check_keys{

@@ -17,8 +17,6 @@ inline constexpr Limits percents{.least = 0, .most = 100};
 inline constexpr Limits seconds{.least = 0, .most = 1e8, .least_itself = false};
 inline constexpr Limits shares{.least = 0, .most = 1};
 
-inline constexpr NotBuilt no_plan_key{"this key of the plan view is not built yet", {}, {}};
-
 std::span<const TableSpec> frame_tables();     ///< top, section, mould, pour, edges, edge
 std::span<const TableSpec> part_tables();      ///< part and its shapes
 std::span<const TableSpec> material_tables();  ///< material, contact
@@ -33,11 +31,5 @@ inline constexpr KeySpec circle_key = shape_key("circle", "{ centre_mm = [60, 70
 inline constexpr KeySpec polygon_key = shape_key("polygon", "{ points_mm = [[0, 0], [10, 0], [10, 5]] }");
 inline constexpr KeySpec strip_key =
     shape_key("strip", "{ points_mm = [[0, 0], [40, 0], [40, 30]], width_mm = 12 }");
-inline constexpr KeySpec z_key{.name = "z_mm",
-                               .type = ValueType::any,
-                               .unit = "mm",
-                               .meaning = "Plan only: from bottom face to top face.",
-                               .views = plan_only,
-                               .not_built = no_plan_key};
 
 }  // namespace sandfreeze::io

@@ -11,7 +11,9 @@ add_library(sandfreeze_io_text STATIC
   case_manual.cpp
   errors.cpp
   nearest_name.cpp
+  neighbours.cpp
   read_edges.cpp
+  read_heights.cpp
   read_lists.cpp
   read_materials.cpp
   read_parts.cpp

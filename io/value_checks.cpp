@@ -53,7 +53,8 @@ std::string range_words(const KeySpec& key)
     if (below)
         out += (limits.least_itself ? (above ? " from " : " of at least ") : " above ") +
                number_text(limits.least);
-    if (above) out += (limits.least_itself ? " to " : ", at most ") + number_text(limits.most);
+    const char* up_to = !limits.most_itself ? " and below " : limits.least_itself ? " to " : ", at most ";
+    if (above) out += up_to + number_text(limits.most);
     out += below || above || !key.unit.empty() ? unit_after(key) : "";
     return out + (limits.may_be_infinite ? ", or inf" : "");
 }
@@ -75,10 +76,13 @@ bool check_number(const TomlValue& value, const KeySpec& key, const TomlValue& w
     if (std::isnan(number) || (std::isinf(number) && !(limits.may_be_infinite && number > 0)))
         return refuse(whole, key, "cannot be computed with", draft);
     const bool too_small = limits.least_itself ? number < limits.least : number <= limits.least;
-    const bool too_large = number > limits.most && !std::isinf(number);
+    const bool too_large =
+        (limits.most_itself ? number > limits.most : number >= limits.most) && !std::isinf(number);
     if (too_small || too_large)
         return refuse(whole, key, "is out of range", draft,
-                      &value == &whole ? "" : ", each number" + range_words(key));
+                      key.type == ValueType::height ? std::string(range_words(key))
+                      : &value == &whole            ? ""
+                                                    : ", each number" + range_words(key));
     return true;
 }
 
@@ -203,6 +207,7 @@ bool check_value(const TomlValue& value, const KeySpec& key, Draft& draft)
     case ValueType::choice:
         return check_choice(value, key, draft);
     case ValueType::number:
+    case ValueType::height:
         return check_number(value, key, value, draft);
     case ValueType::boolean:
         return value.type == Type::boolean || refuse(value, key, "is neither true nor false", draft);
@@ -242,6 +247,8 @@ std::string expectation(const KeySpec& key)
     }
     case ValueType::number:
         return (key.limits.least == key.limits.most ? "the number" : "a number") + range_words(key);
+    case ValueType::height:
+        return "a number" + unit_words(key);
     case ValueType::boolean:
         return "true or false";
     case ValueType::interval:

@@ -4,6 +4,7 @@
 #include <numeric>
 
 #include "io/case_checks.hpp"
+#include "io/neighbours.hpp"
 #include "io/read_parts.hpp"
 #include "io/text.hpp"
 #include "mesh/painter.hpp"
@@ -22,38 +23,24 @@ mesh::Painting painting_of(const solver::Case& c, const mesh::Grid& grid)
 {
     std::vector<mesh::PaintedShape> shapes;
     for (std::size_t p = 1; p < c.parts.size(); ++p)
-        shapes.push_back({c.parts[p].shape, solver::is_poured(c.parts[p].role)});
+        shapes.push_back({c.parts[p].shape, solver::is_poured(c.parts[p].role), c.parts[p].reach});
     const CuttingSides cut = cutting_sides(c);
-    return mesh::paint(grid, shapes, {cut.left, cut.right, cut.bottom, cut.top});
+    return mesh::paint(grid, shapes, {cut.left, cut.right, cut.bottom, cut.top, cut.below, cut.above});
 }
 
-/// Which parts share a voxel face.
-class Neighbours
+/// The voxels that a shape would cover alone, and whose levels' middles it reaches. Calls `visit` with each.
+template <typename Visit>
+void visit_covered(const mesh::Grid& grid, const mesh::Shape& shape, const mesh::Reach& reach,
+                   const Visit& visit)
 {
-public:
-    explicit Neighbours(const mesh::Painting& painting)
-        : touching_(painting.measures.size())
-    {
-        const mesh::Grid& grid = painting.grid;
-        for (int j = 0; j < grid.ny; ++j)
-            for (int i = 0; i < grid.nx; ++i) {
-                const mesh::PartId here = painting.part_of_voxel[grid.index(i, j)];
-                if (i + 1 < grid.nx) join(here, painting.part_of_voxel[grid.index(i + 1, j)]);
-                if (j + 1 < grid.ny) join(here, painting.part_of_voxel[grid.index(i, j + 1)]);
-            }
+    const std::vector<bool> covered = mesh::covered_voxels(grid, shape);
+    for (int k = 0; k < grid.nz(); ++k) {
+        if (grid.has_levels() && !reach.holds(grid.z_centre(k))) continue;
+        const std::size_t first = grid.index(0, 0, k);
+        for (std::size_t v = 0; v < covered.size(); ++v)
+            if (covered[v]) visit(first + v);
     }
-
-    /// Touching pairs as part → the later parts it touches, each with a count of faces.
-    const std::vector<std::map<mesh::PartId, std::size_t>>& pairs() const { return touching_; }
-
-private:
-    void join(mesh::PartId a, mesh::PartId b)
-    {
-        if (a != b) ++touching_[std::min(a, b)][std::max(a, b)];
-    }
-
-    std::vector<std::map<mesh::PartId, std::size_t>> touching_;
-};
+}
 
 /// Bodies of metal that hang together, as the lowest part of each.
 std::vector<std::size_t> metal_bodies(const solver::Case& c, const Neighbours& neighbours)
@@ -77,18 +64,13 @@ std::vector<std::size_t> metal_bodies(const solver::Case& c, const Neighbours& n
 /// The part that owns most of the voxels that this one would cover alone; its own index where there are none.
 std::size_t coverer(const solver::Case& c, const mesh::Painting& painting, std::size_t part)
 {
-    const std::vector<bool> own = mesh::covered_voxels(painting.grid, c.parts[part].shape);
     std::map<std::size_t, std::size_t> owners;
-    for (std::size_t v = 0; v < own.size(); ++v)
-        if (own[v] && painting.part_of_voxel[v] > part) ++owners[painting.part_of_voxel[v]];
+    visit_covered(painting.grid, c.parts[part].shape, c.parts[part].reach, [&](std::size_t v) {
+        if (painting.part_of_voxel[v] > part) ++owners[painting.part_of_voxel[v]];
+    });
     const auto most = std::max_element(owners.begin(), owners.end(),
                                        [](const auto& a, const auto& b) { return a.second < b.second; });
     return most == owners.end() ? part : most->first;
-}
-
-bool is_hole_over_feeder(const solver::Part& part)
-{
-    return std::holds_alternative<mesh::ShaftAbove>(part.shape);
 }
 
 std::string label_of(const solver::Part& part)
@@ -100,7 +82,7 @@ void check_owned(const mesh::Painting& painting, Draft& draft)
 {
     const solver::Case& c = draft.case_;
     for (std::size_t p = 1; p < c.parts.size(); ++p) {
-        if (painting.measures[p].voxels > 0 || is_hole_over_feeder(c.parts[p])) continue;
+        if (painting.measures[p].voxels > 0 || c.parts[p].hole_above) continue;
         const std::size_t over = coverer(c, painting, p);
         if (over == p) {
             draft.problem(draft.part_places[p],
@@ -120,30 +102,94 @@ void check_owned(const mesh::Painting& painting, Draft& draft)
     }
 }
 
-void check_bodies(const mesh::Painting& painting, const std::vector<std::size_t>& body, Draft& draft)
+/// What hangs together with each part, by the lowest part of its body.
+struct Bodies {
+    std::vector<std::size_t> of_part;
+    std::vector<bool> casting;       ///< whether there is casting metal in it
+    std::vector<bool> to_feed;       ///< metal other than feeders
+    std::vector<bool> source;        ///< a feeder, or a basin or sprue open to the air
+    std::vector<std::size_t> parts;  ///< how many metal parts
+};
+
+Bodies bodies_of(const mesh::Painting& painting, const Neighbours& neighbours, const solver::Case& c)
+{
+    const std::size_t n = c.parts.size();
+    Bodies bodies{metal_bodies(c, neighbours), std::vector<bool>(n), std::vector<bool>(n),
+                  std::vector<bool>(n), std::vector<std::size_t>(n)};
+    for (std::size_t p = 1; p < n; ++p) {
+        const solver::Part& part = c.parts[p];
+        if (painting.measures[p].voxels == 0 || !solver::is_poured(part.role)) continue;
+        const std::size_t body = bodies.of_part[p];
+        ++bodies.parts[body];
+        if (part.role == Role::casting) bodies.casting[body] = true;
+        if (part.role != Role::feeder) bodies.to_feed[body] = true;
+        if (part.role == Role::feeder || part.open_top) bodies.source[body] = true;
+    }
+    return bodies;
+}
+
+bool any_of(const std::vector<bool>& flags)
+{
+    return std::find(flags.begin(), flags.end(), true) != flags.end();
+}
+
+/// In a plan a height is easily wrong, so it is told how far the nearest other metal is: "; ..." or nothing.
+std::string nearest_other_body(const mesh::Painting& painting, const Bodies& bodies, std::size_t body,
+                               const solver::Case& c)
+{
+    if (c.section.view != solver::View::plan) return {};
+    const auto in_body = [&](std::size_t p) {
+        return solver::is_poured(c.parts[p].role) && bodies.of_part[p] == body;
+    };
+    const auto elsewhere = [&](std::size_t p) {
+        return solver::is_poured(c.parts[p].role) && bodies.of_part[p] != body;
+    };
+    const auto gap = narrowest_gap(painting, in_body, elsewhere);
+    return gap ? "; " + gap_words(c, *gap) : "";
+}
+
+void check_bodies(const mesh::Painting& painting, const Bodies& bodies, Draft& draft)
 {
     const solver::Case& c = draft.case_;
-    std::vector<bool> with_casting(c.parts.size(), false);
-    std::vector<bool> with_other_metal(c.parts.size(), false);
-    bool any_casting = false;
-    for (std::size_t p = 1; p < c.parts.size(); ++p) {
-        const bool there = painting.measures[p].voxels > 0;
-        const Role role = c.parts[p].role;
-        any_casting = any_casting || (there && role == Role::casting);
-        with_casting[body[p]] = with_casting[body[p]] || (there && role == Role::casting);
-        with_other_metal[body[p]] =
-            with_other_metal[body[p]] || (there && solver::is_poured(role) && role != Role::feeder);
-    }
+    const bool any_casting = any_of(bodies.casting);
+    const bool any_source = any_of(bodies.source);
+    const bool plan = c.section.view == solver::View::plan;
+    const auto several = std::count_if(bodies.parts.begin(), bodies.parts.end(),
+                                       [](std::size_t parts) { return parts > 0; }) > 1;
     for (std::size_t p = 1; p < c.parts.size(); ++p) {
         const solver::Part& part = c.parts[p];
         if (painting.measures[p].voxels == 0 || !solver::is_poured(part.role)) continue;
-        if (part.role == Role::feeder && !with_other_metal[body[p]])
-            draft.problem(draft.part_places[p], label_of(part) +
-                                                    " is a feeder but touches no metal that it could feed; "
-                                                    "move it against the casting, or draw a neck between");
-        else if (any_casting && !with_casting[body[p]])
+        const std::size_t body = bodies.of_part[p];
+        const std::string who = label_of(part);
+        const auto nearest = [&] { return nearest_other_body(painting, bodies, body, c); };
+        if (part.role == Role::feeder && !bodies.to_feed[body])
+            draft.problem(draft.part_places[p], who + " is a feeder but touches no metal that it could feed" +
+                                                    nearest() +
+                                                    "; move it against the casting, or draw a neck between");
+        else if (any_casting && !bodies.casting[body])
             draft.warn(draft.part_places[p],
-                       label_of(part) + " is filled with metal but joined to no casting");
+                       who + " is filled with metal but joined to no casting" + nearest());
+        else if (any_source && !bodies.source[body])
+            draft.warn(draft.part_places[p], who +
+                                                 " is joined to no feeder, and to no basin or sprue that is "
+                                                 "open to the air, so nothing feeds it" +
+                                                 nearest());
+        else if (plan && several && bodies.parts[body] == 1)
+            draft.warn(draft.part_places[p], who + " touches no other metal" + nearest());
+    }
+}
+
+void check_chills(const mesh::Painting& painting, const Neighbours& neighbours, Draft& draft)
+{
+    const solver::Case& c = draft.case_;
+    const auto is_metal = [&](std::size_t p) { return solver::is_poured(c.parts[p].role); };
+    for (std::size_t p = 1; p < c.parts.size(); ++p) {
+        const bool there = c.parts[p].role == Role::chill && painting.measures[p].voxels > 0;
+        if (!there || neighbours.touches(p, is_metal)) continue;
+        const auto gap = narrowest_gap(
+            painting, [p](std::size_t q) { return q == p; }, is_metal);
+        draft.warn(draft.part_places[p], label_of(c.parts[p]) + " is a chill that touches no metal" +
+                                             (gap ? "; " + gap_words(c, *gap) : ""));
     }
 }
 
@@ -170,10 +216,10 @@ void check_regions(const mesh::Painting& painting, Draft& draft)
 {
     const solver::Case& c = draft.case_;
     for (std::size_t r = 0; r < c.regions.size(); ++r) {
-        const std::vector<bool> covered = mesh::covered_voxels(painting.grid, c.regions[r].shape);
         bool metal = false;
-        for (std::size_t v = 0; v < covered.size() && !metal; ++v)
-            metal = covered[v] && solver::is_poured(c.parts[painting.part_of_voxel[v]].role);
+        visit_covered(painting.grid, c.regions[r].shape, c.regions[r].reach, [&](std::size_t v) {
+            metal = metal || solver::is_poured(c.parts[painting.part_of_voxel[v]].role);
+        });
         if (!metal)
             draft.problem(draft.region_places[r],
                           "[[region]] " + quoted(c.regions[r].name) +
@@ -196,7 +242,8 @@ void check_voxels(Draft& draft)
     const Neighbours neighbours(painting);
     check_owned(painting, draft);
     if (draft.problems.empty())  // a part that is not there leaves others without contact
-        check_bodies(painting, metal_bodies(draft.case_, neighbours), draft);
+        check_bodies(painting, bodies_of(painting, neighbours, draft.case_), draft);
+    if (draft.problems.empty()) check_chills(painting, neighbours, draft);
     check_alloys(neighbours, draft);
     check_regions(painting, draft);
 }

@@ -12,31 +12,62 @@ namespace sandfreeze::mesh
 namespace
 {
 
-constexpr int place_bits = 22;  // of a coordinate in voxels, in a code of both
+constexpr int all_place_bits = 48;  // of the coordinates in voxels, in a code of all
 
-/// Spreads the bits of a number so that another's fit between them.
-std::uint64_t spaced(std::uint64_t x)
+/// Spreads the bits of a number so that those of the other coordinates fit between them.
+std::uint64_t spaced(std::uint64_t x, int coordinates)
 {
-    x &= 0xFFFFFFFF;
-    x = (x | x << 16) & 0x0000FFFF0000FFFF;
-    x = (x | x << 8) & 0x00FF00FF00FF00FF;
-    x = (x | x << 4) & 0x0F0F0F0F0F0F0F0F;
-    x = (x | x << 2) & 0x3333333333333333;
-    x = (x | x << 1) & 0x5555555555555555;
-    return x;
+    std::uint64_t out = 0;
+    for (int bit = 0; bit < all_place_bits / coordinates; ++bit)
+        out |= (x >> bit & 1) << coordinates * bit;
+    return out;
 }
 
-/// Body first, then the voxel of a centroid along Morton's curve: all that lies in one aligned block of a
-/// body stands together.
-std::uint64_t curve_code(const Grid& grid, const Centroid& at, BodyId body)
+/// Codes of places: body first, then the voxel of a centroid along Morton's curve, so that all that lies in
+/// one aligned block of a body stands together.
+class CurveCodes
 {
-    const auto place = [&](double x, double from, int count) {
-        return static_cast<std::uint64_t>(
-            std::clamp(static_cast<int>(std::floor((x - from) / grid.cell)), 0, count - 1));
-    };
-    return std::uint64_t{body} << 2 * place_bits | spaced(place(at.y, grid.y0, grid.ny)) << 1 |
-           spaced(place(at.x, grid.x0, grid.nx));
-}
+public:
+    explicit CurveCodes(const Grid& grid)
+        : grid_(grid)
+        , levels_(grid)
+        , coordinates_(grid.has_levels() ? 3 : 2)
+    {
+        for (int k = 0; k < std::max(grid.nx, grid.ny); ++k)
+            spaced_.push_back(spaced(static_cast<std::uint64_t>(k), coordinates_));
+        for (int k = 0; k < grid.nz(); ++k) {
+            level_codes_.push_back(spaced(levels_.code(k), coordinates_));
+            tops_.push_back(grid.z_face(k + 1));
+        }
+    }
+
+    std::uint64_t of(const Centroid& at, BodyId body) const
+    {
+        std::uint64_t code = std::uint64_t{body} << all_place_bits | along(at.y, grid_.y0, grid_.ny) << 1 |
+                             along(at.x, grid_.x0, grid_.nx);
+        if (coordinates_ == 3) code |= level_codes_[static_cast<std::size_t>(level_at(at.z))] << 2;
+        return code;
+    }
+    int level_at(double z) const
+    {
+        const auto above = std::upper_bound(tops_.begin(), tops_.end(), z);
+        return std::min(static_cast<int>(above - tops_.begin()), grid_.nz() - 1);
+    }
+
+private:
+    std::uint64_t along(double x, double from, int count) const
+    {
+        const int voxel = static_cast<int>(std::floor((x - from) / grid_.cell));
+        return spaced_[static_cast<std::size_t>(std::clamp(voxel, 0, count - 1))];
+    }
+
+    const Grid& grid_;
+    LevelBlocks levels_;
+    int coordinates_;
+    std::vector<std::uint64_t> spaced_;
+    std::vector<std::uint64_t> level_codes_;
+    std::vector<double> tops_;
+};
 
 std::int32_t root_of(std::vector<std::int32_t>& parent, std::int32_t cell)
 {
@@ -48,18 +79,19 @@ std::int32_t root_of(std::vector<std::int32_t>& parent, std::int32_t cell)
     return cell;
 }
 
-/// Whether a face runs along y, and whether b lies on its far side.
+/// Along which axis a face's heat flows, and whether towards rising coordinates.
 struct Normal {
-    bool along_x = false;
+    double Centroid::*along = &Centroid::x;
     double sign = 1;
 };
 
 Normal normal_of(const Centroid& a, const Centroid& b)
 {
-    const double dx = b.x - a.x;
-    const double dy = b.y - a.y;
-    const bool along_x = std::abs(dx) >= std::abs(dy);
-    return {along_x, (along_x ? dx : dy) < 0 ? -1.0 : 1.0};
+    Normal n;
+    for (const auto axis : {&Centroid::y, &Centroid::z})
+        if (std::abs(b.*axis - a.*axis) > std::abs(b.*n.along - a.*n.along)) n.along = axis;
+    n.sign = b.*n.along < a.*n.along ? -1.0 : 1.0;
+    return n;
 }
 
 }  // namespace
@@ -74,10 +106,14 @@ struct Coarsener::Groups {
 
 Coarsener::Coarsener(const Grid& grid, const CellMesh& mesh)
     : mesh_(mesh)
+    , levels_(grid)
+    , heights_(grid.level_heights)
+    , coordinates_(grid.has_levels() ? 3 : 2)
 {
+    const CurveCodes codes(grid);
     std::vector<std::pair<std::uint64_t, std::int32_t>> places;
     for (std::size_t c = 0; c < mesh.size(); ++c)
-        places.emplace_back(curve_code(grid, mesh.centroid[c], mesh.body[c]), static_cast<std::int32_t>(c));
+        places.emplace_back(codes.of(mesh.centroid[c], mesh.body[c]), static_cast<std::int32_t>(c));
     std::sort(places.begin(), places.end());
     for (const auto& [code, cell] : places) {
         code_.push_back(code);
@@ -87,8 +123,10 @@ Coarsener::Coarsener(const Grid& grid, const CellMesh& mesh)
         // A ring's volume is its section times the way of its middle.
         const double way =
             grid.symmetry == Symmetry::axisymmetric ? 2 * std::numbers::pi * mesh.centroid[c].x : 1.0;
-        voxels_.push_back(mesh.volume[c] / (way * grid.level_heights.front() * grid.cell * grid.cell));
+        volume_.push_back(mesh.volume[c] / way);
     }
+    for (const Centroid& at : mesh.centroid)
+        level_.push_back(grid.has_levels() ? codes.level_at(at.z) : 0);
 }
 
 Coarsened Coarsener::coarsen(std::span<const std::uint8_t> allowed) const
@@ -100,7 +138,7 @@ Coarsened Coarsener::coarsen(std::span<const std::uint8_t> allowed) const
     const int top = allowed.empty() ? 0 : *std::max_element(allowed.begin(), allowed.end());
     for (std::size_t first = 0; first < code_.size();) {
         std::size_t last = first;
-        while (last < code_.size() && code_[last] >> 2 * top == code_[first] >> 2 * top)
+        while (last < code_.size() && code_[last] >> coordinates_ * top == code_[first] >> coordinates_ * top)
             ++last;
         group(g, first, last, top);
         first = last;
@@ -134,7 +172,7 @@ void Coarsener::group(Groups& g, std::size_t first, std::size_t last, int level)
         }
         return;
     }
-    const int shift = 2 * (level - 1);
+    const int shift = coordinates_ * (level - 1);
     for (std::size_t from = first; from < last;) {
         std::size_t to = from;
         while (to < last && code_[to] >> shift == code_[from] >> shift)
@@ -154,15 +192,23 @@ void Coarsener::join_pieces(Groups& g) const
     }
 }
 
+/// Volume of the block of a size around a level, but for the way around of turned sections [m3].
+double Coarsener::block_volume(int size, int level) const
+{
+    const auto around = static_cast<std::size_t>(levels_.levels_around(size, level));
+    // All levels of a block are alike enough for what a sliver is.
+    const double width = mesh_.voxel * (1u << size);
+    return width * width * static_cast<double>(around) * heights_[static_cast<std::size_t>(level)];
+}
+
 void Coarsener::join_slivers(Groups& g) const
 {
-    std::vector<double> voxels(mesh_.size(), 0.0);
+    std::vector<double> volume(mesh_.size(), 0.0);
     for (std::size_t c = 0; c < mesh_.size(); ++c)
-        voxels[static_cast<std::size_t>(root_of(g.parent, static_cast<std::int32_t>(c)))] += voxels_[c];
+        volume[static_cast<std::size_t>(root_of(g.parent, static_cast<std::int32_t>(c)))] += volume_[c];
     const auto is_sliver = [&](std::int32_t root) {
         const auto c = static_cast<std::size_t>(root);
-        const double block = 1u << g.level[c];
-        return g.level[c] > mesh_.level[c] && 5 * voxels[c] < 2 * block * block;
+        return g.level[c] > mesh_.level[c] && 5 * volume[c] < 2 * block_volume(g.level[c], level_[c]);
     };
     struct Best {
         double area = 0;
@@ -205,21 +251,23 @@ CellMesh Coarsener::measure(const Groups& g, const std::vector<std::int32_t>& ce
 void Coarsener::sum_volumes(const Groups& g, const std::vector<std::int32_t>& cell_of_finer,
                             CellMesh& out) const
 {
-    std::vector<double> voxels(out.size(), 0.0);
+    std::vector<double> weight(out.size(), 0.0);
     std::vector<std::int32_t> parts(out.size(), 0);
     for (std::size_t c = 0; c < mesh_.size(); ++c) {
         const auto to = static_cast<std::size_t>(cell_of_finer[c]);
         out.volume[to] += mesh_.volume[c];
-        out.centroid[to].x += voxels_[c] * mesh_.centroid[c].x;
-        out.centroid[to].y += voxels_[c] * mesh_.centroid[c].y;
+        out.centroid[to].x += volume_[c] * mesh_.centroid[c].x;
+        out.centroid[to].y += volume_[c] * mesh_.centroid[c].y;
+        out.centroid[to].z += volume_[c] * mesh_.centroid[c].z;
         out.body[to] = mesh_.body[c];
         out.level[to] = std::max(out.level[to], g.level[c]);
-        voxels[to] += voxels_[c];
+        weight[to] += volume_[c];
         ++parts[to];
     }
     for (std::size_t to = 0; to < out.size(); ++to) {
-        out.centroid[to].x /= voxels[to];
-        out.centroid[to].y /= voxels[to];
+        out.centroid[to].x /= weight[to];
+        out.centroid[to].y /= weight[to];
+        out.centroid[to].z /= weight[to];
     }
     for (std::size_t c = 0; c < mesh_.size(); ++c) {
         const auto to = static_cast<std::size_t>(cell_of_finer[c]);
@@ -242,7 +290,7 @@ void Coarsener::sum_faces(const std::vector<std::int32_t>& cell_of_finer, CellMe
         const auto moved = [&](std::int32_t c) {
             const Centroid& from = mesh_.centroid[static_cast<std::size_t>(c)];
             const Centroid& to = out.centroid[static_cast<std::size_t>(joined(c))];
-            return n.sign * (n.along_x ? to.x - from.x : to.y - from.y);
+            return n.sign * (to.*n.along - from.*n.along);
         };
         // No nearer than half a voxel, unless the outline as drawn is.
         const auto distance = [&](double before, double way) {
@@ -261,9 +309,11 @@ void Coarsener::sum_edges(const std::vector<std::int32_t>& cell_of_finer, CellMe
         const std::int32_t cell = cell_of_finer[static_cast<std::size_t>(e.cell)];
         const Centroid& from = mesh_.centroid[static_cast<std::size_t>(e.cell)];
         const Centroid& to = out.centroid[static_cast<std::size_t>(cell)];
-        const bool upright = e.side == BoxSide::left || e.side == BoxSide::right;
-        const bool low = e.side == BoxSide::left || e.side == BoxSide::bottom;
-        const double moved = (upright ? to.x - from.x : to.y - from.y) * (low ? 1 : -1);
+        const auto axis = e.side == BoxSide::left || e.side == BoxSide::right   ? &Centroid::x
+                          : e.side == BoxSide::bottom || e.side == BoxSide::top ? &Centroid::y
+                                                                                : &Centroid::z;
+        const bool low = e.side == BoxSide::left || e.side == BoxSide::bottom || e.side == BoxSide::below;
+        const double moved = (to.*axis - from.*axis) * (low ? 1 : -1);
         if (!out.edges.empty() && out.edges.back().cell == cell && out.edges.back().side == e.side)
             out.edges.back().area += e.area;
         else

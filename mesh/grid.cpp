@@ -1,5 +1,6 @@
 #include "mesh/grid.hpp"
 
+#include <algorithm>
 #include <numbers>
 #include <numeric>
 
@@ -9,6 +10,16 @@ namespace sandfreeze::mesh
 double Grid::z_face(int k) const
 {
     return std::accumulate(level_heights.begin(), level_heights.begin() + k, z0);
+}
+
+std::size_t Grid::voxel_at(const Place& at) const
+{
+    const int i = std::clamp(static_cast<int>((at.x - x0) / cell), 0, nx - 1);
+    const int j = std::clamp(static_cast<int>((at.y - y0) / cell), 0, ny - 1);
+    int k = 0;
+    while (at.has_height() && k + 1 < nz() && at.z >= z_face(k + 1))
+        ++k;
+    return index(i, j, k);
 }
 
 Place Grid::place(std::size_t voxel) const

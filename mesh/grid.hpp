@@ -53,6 +53,8 @@ struct Grid {
     double z_centre(int k) const { return 0.5 * (z_face(k) + z_face(k + 1)); }  ///< [m]
     /// Plans have several levels, and heights with them.
     bool has_levels() const { return level_heights.size() > 1; }
+    /// Flat index of the voxel around a place, or of the nearest one where that lies outside the box.
+    std::size_t voxel_at(const Place& at) const;
     /// Centre of a voxel by its flat index [m].
     Place place(std::size_t voxel) const;
     Box box() const { return {x0, x_face(nx), y0, y_face(ny)}; }

@@ -41,6 +41,11 @@ struct VoxelBodies {
     /// How outlines run as drawn. None: contacts are as long as the voxels' faces, bodies hold whole voxels.
     std::span<const Slice> slices{};
     std::span<const int> slice_of_level{};
+
+    const Slice& slice(int level) const
+    {
+        return slices[static_cast<std::size_t>(slice_of_level[static_cast<std::size_t>(level)])];
+    }
     std::span<const std::uint8_t>
         most_level{};  ///< caps on log2 of the block size, grid order; none: the law alone
     std::span<const BodyId> body_of_part{};  ///< used with `slices` alone
@@ -49,7 +54,8 @@ struct VoxelBodies {
 /// Merges voxels of one body into aligned square blocks of 1, 2, 4, … voxels, as large as `sizes` (one a
 /// body) allow at the block's tightest voxel. A block cut by a face gives one cell for each connected piece;
 /// pieces under two fifths of a block join a like neighbour. Volumes and face areas stay those of the voxels.
-/// One level only.
+/// Levels are joined in pairs, and pairs of pairs, as far as that gives blocks about as tall as wide
+/// (level_blocks.hpp).
 CellMesh merge(const Grid& grid, const VoxelBodies& voxels, std::span<const BodySizes> sizes);
 
 /// One cell a voxel, in grid order: the reference that merging is judged by.

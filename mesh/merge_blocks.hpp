@@ -14,11 +14,12 @@ namespace sandfreeze::mesh
 struct Grouping {
     std::vector<std::int32_t> cell_of_voxel;  ///< grid order
     std::vector<std::int32_t> voxels;         ///< voxels in each cell
+    std::vector<std::int32_t> block;          ///< voxels in the block that each cell was cut from
     std::vector<std::uint8_t> level;          ///< log2 of the block size, cell order
     std::vector<BodyId> body;                 ///< cell order
 };
 
-/// Largest block allowed at each voxel, as log2 of its size in voxels (grid order of one level).
+/// Largest block allowed at each voxel, as log2 of its size in voxels (grid order).
 std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyId> body_of_voxel,
                                          std::span<const BodySizes> sizes);
 

@@ -14,98 +14,176 @@ namespace
 using Distances = std::vector<std::uint16_t>;
 constexpr std::uint16_t far_away = 30000;
 
-/// Voxels with i0 <= i < i1 and j0 <= j < j1.
+/// Lengths as whole numbers: voxels on one level, quarters of them where levels have heights of their own.
+class Ruler
+{
+public:
+    explicit Ruler(const Grid& grid)
+        : step_(grid.has_levels() ? 4 : 1)
+        , unit_(grid.cell / step_)
+    {
+        for (int k = 1; k < grid.nz(); ++k) {
+            const auto upper = static_cast<std::size_t>(k);
+            const double rise = 0.5 * (grid.level_heights[upper - 1] + grid.level_heights[upper]);
+            rise_.push_back(static_cast<std::uint16_t>(std::clamp(std::lround(rise / unit_), 1l, 10000l)));
+        }
+    }
+
+    std::uint16_t step() const { return step_; }  ///< from a voxel to the next in a row
+    /// From level k to the next.
+    std::uint16_t rise(int k) const { return rise_[static_cast<std::size_t>(k)]; }
+    double unit() const { return unit_; }  ///< [m]
+
+private:
+    std::uint16_t step_;
+    double unit_;
+    std::vector<std::uint16_t> rise_;
+};
+
+/// Voxels with i0 <= i < i1, j0 <= j < j1 and k0 <= k < k1.
 struct Window {
     int i0 = 0;
     int i1 = 0;
     int j0 = 0;
     int j1 = 0;
+    int k0 = 0;
+    int k1 = 0;
 };
 
 /// The smallest window around the voxels of some bodies.
 template <class IsWanted>
 Window window_around(const Grid& grid, std::span<const BodyId> body, IsWanted is_wanted)
 {
-    Window w{grid.nx, 0, grid.ny, 0};
-    for (int j = 0; j < grid.ny; ++j) {
-        const auto row = body.begin() + static_cast<std::ptrdiff_t>(grid.index(0, j));
-        const auto first = std::find_if(row, row + grid.nx, is_wanted);
-        if (first == row + grid.nx) continue;
-        int last = grid.nx - 1;
-        while (!is_wanted(row[last]))
-            --last;
-        w = {std::min(w.i0, static_cast<int>(first - row)), std::max(w.i1, last + 1), std::min(w.j0, j),
-             j + 1};
-    }
+    Window w{grid.nx, 0, grid.ny, 0, grid.nz(), 0};
+    for (int k = 0; k < grid.nz(); ++k)
+        for (int j = 0; j < grid.ny; ++j) {
+            const auto row = body.begin() + static_cast<std::ptrdiff_t>(grid.index(0, j, k));
+            const auto first = std::find_if(row, row + grid.nx, is_wanted);
+            if (first == row + grid.nx) continue;
+            int last = grid.nx - 1;
+            while (!is_wanted(row[last]))
+                --last;
+            w = {std::min(w.i0, static_cast<int>(first - row)),
+                 std::max(w.i1, last + 1),
+                 std::min(w.j0, j),
+                 std::max(w.j1, j + 1),
+                 std::min(w.k0, k),
+                 k + 1};
+        }
     return w;
 }
 
-/// Chessboard distance in voxels to the nearest voxel with a face of interest, by two sweeps over a window.
+/// Chessboard distance to the nearest voxel with a face of interest, by two sweeps over a window.
 class DistanceSweep
 {
 public:
-    DistanceSweep(const Grid& grid, const Window& window)
+    DistanceSweep(const Grid& grid, const Ruler& ruler, const Window& window)
         : nx_(grid.nx)
+        , ny_(grid.ny)
+        , ruler_(ruler)
         , w_(window)
     {
     }
 
     void run(Distances& d) const
     {
-        for (int j = w_.j0; j < w_.j1; ++j) {
-            if (j > w_.j0) pull_from_row(d, j, j - 1);
-            along_row(d, j);
+        for (int k = w_.k0; k < w_.k1; ++k) {
+            if (k > w_.k0) pull_from_level(d, k, k - 1);
+            on_level(d, k);
         }
-        for (int j = w_.j1 - 2; j >= w_.j0; --j) {
-            pull_from_row(d, j, j + 1);
-            along_row(d, j);
+        for (int k = w_.k1 - 2; k >= w_.k0; --k) {
+            pull_from_level(d, k, k + 1);
+            on_level(d, k);
         }
     }
 
 private:
-    std::size_t at(int i, int j) const
+    std::size_t at(int i, int j, int k) const
     {
-        return static_cast<std::size_t>(j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(i);
+        return (static_cast<std::size_t>(k) * static_cast<std::size_t>(ny_) + static_cast<std::size_t>(j)) *
+                   static_cast<std::size_t>(nx_) +
+               static_cast<std::size_t>(i);
     }
-    static void lower(std::uint16_t& here, std::uint16_t neighbour)
+    static void lower(std::uint16_t& here, int there, int way)
     {
-        here = std::min<std::uint16_t>(here, static_cast<std::uint16_t>(neighbour + 1));
+        here = static_cast<std::uint16_t>(std::min<int>(here, there + way));
     }
-    void along_row(Distances& d, int j) const
+    void on_level(Distances& d, int k) const
     {
+        for (int j = w_.j0; j < w_.j1; ++j) {
+            if (j > w_.j0) pull_from_row(d, at(0, j, k), at(0, j - 1, k), ruler_.step());
+            along_row(d, at(0, j, k));
+        }
+        for (int j = w_.j1 - 2; j >= w_.j0; --j) {
+            pull_from_row(d, at(0, j, k), at(0, j + 1, k), ruler_.step());
+            along_row(d, at(0, j, k));
+        }
+    }
+    void along_row(Distances& d, std::size_t row) const
+    {
+        const int step = ruler_.step();
+        std::uint16_t* here = d.data() + row;
         for (int i = w_.i0 + 1; i < w_.i1; ++i)
-            lower(d[at(i, j)], d[at(i - 1, j)]);
+            lower(here[i], here[i - 1], step);
         for (int i = w_.i1 - 2; i >= w_.i0; --i)
-            lower(d[at(i, j)], d[at(i + 1, j)]);
+            lower(here[i], here[i + 1], step);
     }
-    void pull_from_row(Distances& d, int j, int from) const
+    void pull_from_row(Distances& d, std::size_t row, std::size_t other, int way) const
     {
+        std::uint16_t* here = d.data() + row;
+        const std::uint16_t* from = d.data() + other;
         for (int i = w_.i0; i < w_.i1; ++i)
-            lower(d[at(i, j)], d[at(i, from)]);
+            lower(here[i], from[i], way);
         for (int i = w_.i0 + 1; i < w_.i1; ++i)
-            lower(d[at(i, j)], d[at(i - 1, from)]);
+            lower(here[i], from[i - 1], way);
         for (int i = w_.i0; i + 1 < w_.i1; ++i)
-            lower(d[at(i, j)], d[at(i + 1, from)]);
+            lower(here[i], from[i + 1], way);
+    }
+    void pull_straight(Distances& d, std::size_t row, std::size_t other, int way) const
+    {
+        std::uint16_t* here = d.data() + row;
+        const std::uint16_t* from = d.data() + other;
+        for (int i = w_.i0; i < w_.i1; ++i)
+            lower(here[i], from[i], way);
+    }
+    /// What the level's own sweep does not find: straight up or down, and slantwise within a row.
+    void pull_from_level(Distances& d, int k, int other) const
+    {
+        const int rise = ruler_.rise(std::min(k, other));
+        const int slant = std::max<int>(rise, ruler_.step());
+        for (int j = w_.j0; j < w_.j1; ++j) {
+            pull_straight(d, at(0, j, k), at(0, j, other), rise);
+            for (const int y : {j - 1, j, j + 1})
+                if (y >= w_.j0 && y < w_.j1) pull_from_row(d, at(0, j, k), at(0, y, other), slant);
+        }
     }
 
     int nx_;
+    int ny_;
+    const Ruler& ruler_;
     Window w_;
 };
 
 /// Distances to faces between bodies for which `is_face` holds.
 template <class IsFace>
-Distances distances(const Grid& grid, const Window& window, std::span<const BodyId> body, IsFace is_face)
+Distances distances(const Grid& grid, const Ruler& ruler, const Window& window, std::span<const BodyId> body,
+                    IsFace is_face)
 {
-    const auto nx = static_cast<std::size_t>(grid.nx);
-    const auto ny = static_cast<std::size_t>(grid.ny);
-    Distances d(nx * ny, far_away);
-    for (std::size_t j = 0; j < ny; ++j)
-        for (std::size_t i = 0; i < nx; ++i) {
-            const std::size_t q = j * nx + i;
-            if (i + 1 < nx && body[q] != body[q + 1] && is_face(body[q], body[q + 1])) d[q] = d[q + 1] = 0;
-            if (j + 1 < ny && body[q] != body[q + nx] && is_face(body[q], body[q + nx])) d[q] = d[q + nx] = 0;
-        }
-    DistanceSweep(grid, window).run(d);
+    const auto row = static_cast<std::size_t>(grid.nx);
+    const std::size_t level = row * static_cast<std::size_t>(grid.ny);
+    Distances d(grid.size(), far_away);
+    const auto look = [&](std::size_t q, std::size_t r) {
+        if (body[q] != body[r] && is_face(body[q], body[r])) d[q] = d[r] = 0;
+    };
+    for (int k = 0; k < grid.nz(); ++k)
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i) {
+                const std::size_t q = grid.index(i, j, k);
+                if (i + 1 < grid.nx) look(q, q + 1);
+                if (j + 1 < grid.ny) look(q, q + row);
+                if (k + 1 < grid.nz()) look(q, q + level);
+            }
+    DistanceSweep(grid, ruler, window).run(d);
     return d;
 }
 
@@ -119,12 +197,12 @@ std::uint8_t level_of(double size, double cell)
 }
 
 /// Block level for each distance, as a table: the law is applied once a distance, not once a voxel.
-std::vector<std::uint8_t> level_table(const SizeLaw& law, double cell)
+std::vector<std::uint8_t> level_table(const SizeLaw& law, double cell, double unit)
 {
     std::vector<std::uint8_t> table(static_cast<std::size_t>(far_away) + 1);
     for (std::size_t k = 0; k < table.size(); ++k)
         table[k] =
-            level_of(std::min(law.largest, law.at_face + law.growth * static_cast<double>(k) * cell), cell);
+            level_of(std::min(law.largest, law.at_face + law.growth * static_cast<double>(k) * unit), cell);
     return table;
 }
 
@@ -139,19 +217,20 @@ void lower_by(std::vector<std::uint8_t>& allowed, std::span<const BodyId> body, 
 }
 
 /// In walls less than twice so many voxels thick cells stay small: what no square of that half width reaches.
-void lower_in_walls(const Grid& grid, std::span<const BodyId> body, std::span<const BodySizes> sizes,
-                    const Distances& to_face, std::vector<std::uint8_t>& allowed)
+void lower_in_walls(const Grid& grid, const Ruler& ruler, std::span<const BodyId> body,
+                    std::span<const BodySizes> sizes, const Distances& to_face,
+                    std::vector<std::uint8_t>& allowed)
 {
     for (std::size_t b = 0; b < sizes.size(); ++b) {
         if (sizes[b].walls.empty()) continue;
-        const DistanceSweep sweep(grid, window_around(grid, body, [&](BodyId id) { return id == b; }));
+        const DistanceSweep sweep(grid, ruler, window_around(grid, body, [&](BodyId id) { return id == b; }));
         for (const WallSize& wall : sizes[b].walls) {
             const auto half = static_cast<std::uint16_t>(
-                std::clamp(std::lround(wall.half_thickness / grid.cell), 1l, long{far_away} - 1));
+                std::clamp(std::lround(wall.half_thickness / ruler.unit()), 1l, long{far_away} - 1));
             const std::uint8_t level = level_of(wall.size, grid.cell);
             Distances to_thick(to_face.size(), far_away);
             for (std::size_t q = 0; q < to_thick.size(); ++q)
-                if (body[q] == b && to_face[q] + 1 >= half) to_thick[q] = 0;
+                if (body[q] == b && to_face[q] + ruler.step() >= half) to_thick[q] = 0;
             sweep.run(to_thick);
             for (std::size_t q = 0; q < to_thick.size(); ++q)
                 if (body[q] == b && to_thick[q] >= half) allowed[q] = std::min(allowed[q], level);
@@ -159,67 +238,93 @@ void lower_in_walls(const Grid& grid, std::span<const BodyId> body, std::span<co
     }
 }
 
-/// How many of the voxels in any upright box are of bodies with corners of their own, by one look-up.
+/// How many of the voxels in any upright box within a window are of bodies with corners of their own, by one
+/// look-up. Boxes reach as many levels up and down as voxels to the sides.
 class CountInBoxes
 {
 public:
-    CountInBoxes(const Grid& grid, std::span<const BodyId> body, std::span<const BodySizes> sizes)
-        : nx_(grid.nx)
-        , ny_(grid.ny)
-        , sums_((static_cast<std::size_t>(nx_) + 1) * (static_cast<std::size_t>(ny_) + 1), 0)
+    CountInBoxes(const Grid& grid, const Window& window, std::span<const BodyId> body,
+                 std::span<const BodySizes> sizes)
+        : w_(window)
+        , nx_(w_.i1 - w_.i0)
+        , ny_(w_.j1 - w_.j0)
+        , nz_(w_.k1 - w_.k0)
+        , sums_(at(0, 0, nz_ + 1), 0)
     {
-        for (int j = 0; j < ny_; ++j) {
-            std::uint32_t row = 0;
-            for (int i = 0; i < nx_; ++i) {
-                row += sizes[body[grid.index(i, j)]].corner.largest > 0 ? 1u : 0u;
-                sums_[at(i + 1, j + 1)] = sums_[at(i + 1, j)] + row;
+        for (int k = 0; k < nz_; ++k)
+            for (int j = 0; j < ny_; ++j) {
+                std::uint32_t row = 0;
+                for (int i = 0; i < nx_; ++i) {
+                    const std::size_t q = grid.index(w_.i0 + i, w_.j0 + j, w_.k0 + k);
+                    row += sizes[body[q]].corner.largest > 0 ? 1u : 0u;
+                    sums_[at(i + 1, j + 1, k + 1)] = sums_[at(i + 1, j, k + 1)] + sums_[at(i + 1, j + 1, k)] -
+                                                     sums_[at(i + 1, j, k)] + row;
+                }
             }
-        }
     }
 
-    /// Share of the box of half width r around a voxel; what lies outside the grid mirrors what lies inside.
-    double share(int i, int j, int r) const
+    /// Share of the box of half width r around a voxel of the grid that is cut at `box`, the whole grid: what
+    /// lies outside it mirrors what lies inside.
+    double share(int i, int j, int k, int r, const Window& box) const
     {
-        const int i0 = std::max(0, i - r);
-        const int i1 = std::min(nx_, i + r + 1);
-        const int j0 = std::max(0, j - r);
-        const int j1 = std::min(ny_, j + r + 1);
-        const std::uint32_t inside =
-            sums_[at(i1, j1)] - sums_[at(i0, j1)] - sums_[at(i1, j0)] + sums_[at(i0, j0)];
-        return static_cast<double>(inside) / (static_cast<double>(i1 - i0) * (j1 - j0));
+        const int i0 = std::max(box.i0, i - r);
+        const int i1 = std::min(box.i1, i + r + 1);
+        const int j0 = std::max(box.j0, j - r);
+        const int j1 = std::min(box.j1, j + r + 1);
+        const int k0 = std::max(box.k0, k - r);
+        const int k1 = std::min(box.k1, k + r + 1);
+        const auto up_to = [&](int z) {
+            return corner(i1, j1, z) - corner(i0, j1, z) - corner(i1, j0, z) + corner(i0, j0, z);
+        };
+        return static_cast<double>(up_to(k1) - up_to(k0)) /
+               (static_cast<double>(i1 - i0) * (j1 - j0) * (k1 - k0));
     }
 
 private:
-    std::size_t at(int i, int j) const
+    /// Sum over the window's voxels below a corner of the grid.
+    std::uint32_t corner(int i, int j, int k) const
     {
-        return static_cast<std::size_t>(j) * (static_cast<std::size_t>(nx_) + 1) +
+        return sums_[at(std::clamp(i - w_.i0, 0, nx_), std::clamp(j - w_.j0, 0, ny_),
+                        std::clamp(k - w_.k0, 0, nz_))];
+    }
+    std::size_t at(int i, int j, int k) const
+    {
+        return (static_cast<std::size_t>(k) * (static_cast<std::size_t>(ny_) + 1) +
+                static_cast<std::size_t>(j)) *
+                   (static_cast<std::size_t>(nx_) + 1) +
                static_cast<std::size_t>(i);
     }
 
+    Window w_;
     int nx_;
     int ny_;
+    int nz_;
     std::vector<std::uint32_t> sums_;
 };
 
 /// Distances to outward corners: voxels at a face with clearly less of their own kind around them than at a
 /// straight outline.
-Distances corner_distances(const Grid& grid, std::span<const BodyId> body, std::span<const BodySizes> sizes,
-                           const Distances& to_face)
+Distances corner_distances(const Grid& grid, const Ruler& ruler, std::span<const BodyId> body,
+                           std::span<const BodySizes> sizes, const Distances& to_face)
 {
     constexpr double reach = 2e-3;  // m, of the look around a voxel
     const int r = std::max(1, static_cast<int>(std::lround(reach / grid.cell)));
     const double straight = (r + 1.0) / (2.0 * r + 1.0);
     const double corner_below = 0.5 * (straight + straight * straight);
-    const CountInBoxes own(grid, body, sizes);
+    const Window all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
+    const Window window = window_around(grid, body, [&](BodyId b) { return sizes[b].corner.largest > 0; });
     Distances d(to_face.size(), far_away);
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i) {
-            const std::size_t q = grid.index(i, j);
-            if (to_face[q] == 0 && sizes[body[q]].corner.largest > 0 && own.share(i, j, r) < corner_below)
-                d[q] = 0;
-        }
-    DistanceSweep(grid, window_around(grid, body, [&](BodyId b) { return sizes[b].corner.largest > 0; }))
-        .run(d);
+    if (window.i0 >= window.i1) return d;
+    const CountInBoxes own(grid, window, body, sizes);
+    for (int k = window.k0; k < window.k1; ++k)
+        for (int j = window.j0; j < window.j1; ++j)
+            for (int i = window.i0; i < window.i1; ++i) {
+                const std::size_t q = grid.index(i, j, k);
+                if (to_face[q] == 0 && sizes[body[q]].corner.largest > 0 &&
+                    own.share(i, j, k, r, all) < corner_below)
+                    d[q] = 0;
+            }
+    DistanceSweep(grid, ruler, window).run(d);
     return d;
 }
 
@@ -228,16 +333,17 @@ Distances corner_distances(const Grid& grid, std::span<const BodyId> body, std::
 std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyId> body,
                                          std::span<const BodySizes> sizes)
 {
-    const Window all{0, grid.nx, 0, grid.ny};
-    const Distances any = distances(grid, all, body, [](BodyId, BodyId) { return true; });
+    const Ruler ruler(grid);
+    const Window all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
+    const Distances any = distances(grid, ruler, all, body, [](BodyId, BodyId) { return true; });
+    const auto table = [&](const SizeLaw& law) { return level_table(law, grid.cell, ruler.unit()); };
     std::vector<std::vector<std::uint8_t>> any_table;
     std::vector<std::vector<std::uint8_t>> quick_table;
     std::vector<std::vector<std::uint8_t>> corner_table;
     for (const BodySizes& s : sizes) {
-        any_table.push_back(level_table(s.any_face, grid.cell));
-        quick_table.push_back(s.quick ? level_table(s.quick_face, grid.cell) : std::vector<std::uint8_t>{});
-        corner_table.push_back(s.corner.largest > 0 ? level_table(s.corner, grid.cell)
-                                                    : std::vector<std::uint8_t>{});
+        any_table.push_back(table(s.any_face));
+        quick_table.push_back(s.quick ? table(s.quick_face) : std::vector<std::uint8_t>{});
+        corner_table.push_back(s.corner.largest > 0 ? table(s.corner) : std::vector<std::uint8_t>{});
     }
     const auto some = [](const auto& tables) {
         return std::any_of(tables.begin(), tables.end(), [](const auto& t) { return !t.empty(); });
@@ -248,10 +354,11 @@ std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyI
     if (some(quick_table)) {
         const auto both_quick = [&](BodyId a, BodyId b) { return sizes[a].quick && sizes[b].quick; };
         const Window window = window_around(grid, body, [&](BodyId b) { return sizes[b].quick; });
-        lower_by(allowed, body, distances(grid, window, body, both_quick), quick_table);
+        lower_by(allowed, body, distances(grid, ruler, window, body, both_quick), quick_table);
     }
-    if (some(corner_table)) lower_by(allowed, body, corner_distances(grid, body, sizes, any), corner_table);
-    lower_in_walls(grid, body, sizes, any, allowed);
+    if (some(corner_table))
+        lower_by(allowed, body, corner_distances(grid, ruler, body, sizes, any), corner_table);
+    lower_in_walls(grid, ruler, body, sizes, any, allowed);
     return allowed;
 }
 

@@ -70,6 +70,7 @@ struct Part {
     double temperature = 20;  ///< at the start [°C]
     bool open_top = false;    ///< feeders, basins, sprues: the metal's top is open to the air
     mesh::Reach reach{};      ///< plan only
+    bool hole_above = false;  ///< not drawn: the hole of air over an open feeder
 };
 
 /// What lies outside one side of the sand box.

@@ -127,9 +127,7 @@ void report_probes(const Case& c, std::vector<CoolingCurve> curves, Answer& answ
     const auto happened = [](float t) { return std::isfinite(t) ? std::optional<double>(t) : std::nullopt; };
     for (std::size_t k = 0; k < c.probes.size(); ++k) {
         const Probe& probe = c.probes[k];
-        const int i = std::clamp(static_cast<int>((probe.at.x - grid.x0) / grid.cell), 0, grid.nx - 1);
-        const int j = std::clamp(static_cast<int>((probe.at.y - grid.y0) / grid.cell), 0, grid.ny - 1);
-        const std::size_t q = grid.index(i, j);
+        const std::size_t q = grid.voxel_at(probe.at);
         ProbeReport r;
         r.name = probe.name;
         r.at = probe.at;

@@ -47,7 +47,7 @@ PartFacts facts_of(const solver::Case& c, const mesh::Painting& painting, std::s
 
 bool is_hole_over_feeder(const solver::Part& part)
 {
-    return std::holds_alternative<mesh::ShaftAbove>(part.shape);
+    return part.hole_above;
 }
 
 }  // namespace sandfreeze::tools

@@ -26,7 +26,8 @@ TemperatureRange temperature_range(const solver::Case& c)
     };
     for (const solver::Part& part : c.parts)
         include(part.temperature);
-    for (const solver::Edge* edge : {&c.edges.left, &c.edges.right, &c.edges.bottom, &c.edges.top})
+    for (const solver::Edge* edge : {&c.edges.left, &c.edges.right, &c.edges.bottom, &c.edges.top,
+                                     &c.edges.below, &c.edges.above})
         if (edge->kind != solver::Edge::Kind::insulated) include(edge->temperature);
     return range;
 }

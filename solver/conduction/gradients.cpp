@@ -26,15 +26,42 @@ LikeNeighbours::LikeNeighbours(const mesh::CellMesh& mesh)
     }
 }
 
-Slope LikeNeighbours::solve(double xx, double xy, double yy, double xv, double yv)
+namespace
 {
-    const double determinant = xx * yy - xy * xy;
-    const double size = xx + yy;
+
+/// Of sums without heights.
+Slope solve_flat(const SlopeSums& s)
+{
+    const double determinant = s.xx * s.yy - s.xy * s.xy;
+    const double size = s.xx + s.yy;
     if (determinant > 1e-6 * size * size)
-        return {(yy * xv - xy * yv) / determinant, (xx * yv - xy * xv) / determinant};
+        return {(s.yy * s.xv - s.xy * s.yv) / determinant, (s.xx * s.yv - s.xy * s.xv) / determinant, 0};
     if (size <= 0) return {};
     // All neighbours in one line: the slope along it.
-    return {xv / size, yv / size};
+    return {s.xv / size, s.yv / size, 0};
+}
+
+}  // namespace
+
+Slope SlopeSums::solve() const
+{
+    if (zz == 0) return solve_flat(*this);
+    const double size = xx + yy + zz;
+    const double a = yy * zz - yz * yz;
+    const double b = xz * yz - xy * zz;
+    const double c = xy * yz - xz * yy;
+    const double determinant = xx * a + xy * b + xz * c;
+    if (determinant > 1e-6 * size * size * size)
+        return {(a * xv + b * yv + c * zv) / determinant,
+                (b * xv + (xx * zz - xz * xz) * yv + (xy * xz - xx * yz) * zv) / determinant,
+                (c * xv + (xy * xz - xx * yz) * yv + (xx * yy - xy * xy) * zv) / determinant};
+    // Neighbours in a plane or a line: hardly more than nothing is added where there are none.
+    SlopeSums held = *this;
+    const double hair = 1e-3 * size;
+    held.xx += hair;
+    held.yy += hair;
+    held.zz += hair;
+    return held.solve();
 }
 
 }  // namespace sandfreeze::conduction

@@ -10,10 +10,38 @@
 namespace sandfreeze::conduction
 {
 
-/// Slope of a field in the section [the field's unit per m].
+/// Slope of a field [the field's unit per m].
 struct Slope {
     double x = 0;
     double y = 0;
+    double z = 0;
+
+    double rise(const mesh::Centroid& from, const mesh::Centroid& to) const
+    {
+        return x * (to.x - from.x) + y * (to.y - from.y) + z * (to.z - from.z);
+    }
+};
+
+/// Sums of a fit of a slope by least squares.
+struct SlopeSums {
+    double xx = 0, xy = 0, yy = 0, xz = 0, yz = 0, zz = 0;
+    double xv = 0, yv = 0, zv = 0;
+
+    void add(double dx, double dy, double dz, double dv)
+    {
+        const double w = 1 / (dx * dx + dy * dy + dz * dz);
+        xx += w * dx * dx;
+        xy += w * dx * dy;
+        yy += w * dy * dy;
+        xz += w * dx * dz;
+        yz += w * dy * dz;
+        zz += w * dz * dz;
+        xv += w * dx * dv;
+        yv += w * dy * dv;
+        zv += w * dz * dv;
+    }
+    /// 0 along directions in which nothing was added.
+    Slope solve() const;
 };
 
 /// For each cell its neighbours in the same body: fields are continuous there, and jump at the faces of a
@@ -35,29 +63,15 @@ public:
     Slope slope(std::int32_t cell, const Value& value) const
     {
         const mesh::Centroid& here = mesh_->centroid[static_cast<std::size_t>(cell)];
-        double xx = 0;
-        double xy = 0;
-        double yy = 0;
-        double xv = 0;
-        double yv = 0;
+        SlopeSums sums;
         for (const std::int32_t other : of(cell)) {
             const mesh::Centroid& there = mesh_->centroid[static_cast<std::size_t>(other)];
-            const double dx = there.x - here.x;
-            const double dy = there.y - here.y;
-            const double w = 1 / (dx * dx + dy * dy);
-            const double dv = value(other) - value(cell);
-            xx += w * dx * dx;
-            xy += w * dx * dy;
-            yy += w * dy * dy;
-            xv += w * dx * dv;
-            yv += w * dy * dv;
+            sums.add(there.x - here.x, there.y - here.y, there.z - here.z, value(other) - value(cell));
         }
-        return solve(xx, xy, yy, xv, yv);
+        return sums.solve();
     }
 
 private:
-    static Slope solve(double xx, double xy, double yy, double xv, double yv);
-
     const mesh::CellMesh* mesh_;
     std::vector<std::size_t> start_;
     std::vector<std::int32_t> list_;

@@ -56,14 +56,16 @@ public:
     }
 
 private:
-    using Key = std::tuple<bool, int, std::uint8_t, std::int64_t, double>;
+    using Key = std::tuple<bool, int, std::uint8_t, std::int64_t, std::int64_t, double>;
 
     Key key(std::size_t c) const
     {
         const Body& body = bodies_.list[mesh_.body[c]];
         const double row = finest_ * (1u << mesh_.level[c]);
-        return {body.quick, body.material, mesh_.level[c],
-                static_cast<std::int64_t>(std::floor(mesh_.centroid[c].y / row)), mesh_.centroid[c].x};
+        const auto place = [&](double at) { return static_cast<std::int64_t>(std::floor(at / row)); };
+        return {body.quick, body.material,
+                mesh_.level[c], place(mesh_.centroid[c].z),
+                place(mesh_.centroid[c].y), mesh_.centroid[c].x};
     }
 
     static void append(Network& n, std::int32_t cell, double volume, std::uint8_t material, mesh::BodyId body)
@@ -109,8 +111,12 @@ std::vector<double> shares_beside_larger_cells(const mesh::CellMesh& mesh)
         return f.area / (f.distance_a + f.distance_b);
     };
     std::vector<std::int64_t> touched(mesh.size(), -1);
+    const bool has_levels = std::any_of(mesh.centroid.begin(), mesh.centroid.end(), [&](const auto& at) {
+        return at.z != mesh.centroid.front().z;
+    });
+    const std::size_t of_a_lone_size = has_levels ? 6 : 4;
     for (std::size_t c = 0; c < mesh.size(); ++c) {
-        if (sides[c].size() <= 4) continue;
+        if (sides[c].size() <= of_a_lone_size) continue;
         for (const Side& s : sides[c])
             touched[static_cast<std::size_t>(s.other)] = static_cast<std::int64_t>(s.face);
         for (const Side& s : sides[c])
@@ -157,8 +163,12 @@ const solver::Edge& edge_of(const solver::Edges& edges, mesh::BoxSide side)
         return edges.right;
     case mesh::BoxSide::bottom:
         return edges.bottom;
-    default:
+    case mesh::BoxSide::top:
         return edges.top;
+    case mesh::BoxSide::below:
+        return edges.below;
+    default:
+        return edges.above;
     }
 }
 
@@ -177,6 +187,8 @@ std::uint8_t side_of(const mesh::Centroid& from, const mesh::Centroid& to)
 {
     const double dx = to.x - from.x;
     const double dy = to.y - from.y;
+    const double dz = to.z - from.z;
+    if (std::abs(dz) > std::max(std::abs(dx), std::abs(dy))) return dz > 0 ? 5 : 4;
     if (std::abs(dx) >= std::abs(dy)) return dx > 0 ? 1 : 0;
     return dy > 0 ? 3 : 2;
 }

@@ -106,10 +106,10 @@ void Recorder<Real>::place_probes(const solver::Case& c)
 {
     const mesh::Grid& grid = picture_->grid;
     for (const solver::Probe& probe : c.probes) {
-        const int i = std::clamp(static_cast<int>((probe.at.x - grid.x0) / grid.cell), 0, grid.nx - 1);
-        const int j = std::clamp(static_cast<int>((probe.at.y - grid.y0) / grid.cell), 0, grid.ny - 1);
-        const std::int32_t cell = picture_->cells.cell_of_voxel[grid.index(i, j)];
-        probes_.push_back({cell, {grid.x_centre(i), grid.y_centre(j)}});
+        const std::size_t voxel = grid.voxel_at(probe.at);
+        mesh::Place middle = grid.place(voxel);
+        if (!middle.has_height()) middle.z = 0;
+        probes_.push_back({picture_->cells.cell_of_voxel[voxel], {middle.x, middle.y, middle.z}});
     }
     probe_curves.resize(probes_.size());
 }
@@ -223,7 +223,7 @@ void Recorder<Real>::note_frozen(const Stepper<Real>& stepper, const Watched& w)
             stepper.temperature()[static_cast<std::size_t>(network.place[static_cast<std::size_t>(c)])]);
     };
     const Slope s = generation_->neighbours().slope(generation_->cell_of(w.cell), temperature);
-    times.gradient[cell] = static_cast<float>(std::hypot(s.x, s.y));
+    times.gradient[cell] = static_cast<float>(std::hypot(s.x, s.y, s.z));
 }
 
 template <class Real>
@@ -269,7 +269,7 @@ std::vector<float> Recorder<Real>::on_first_cells(const std::vector<float>& of_c
         const auto g = static_cast<std::size_t>(generation_->cell_of(static_cast<std::int32_t>(c)));
         const mesh::Centroid& here = picture_->cells.centroid[c];
         const mesh::Centroid& middle = generation_->cells().centroid[g];
-        const double rise = trend[g].slope.x * (here.x - middle.x) + trend[g].slope.y * (here.y - middle.y);
+        const double rise = trend[g].slope.rise(middle, here);
         first[c] = std::clamp(of_cell[g] + static_cast<float>(rise), trend[g].low, trend[g].high);
     }
     return first;
@@ -298,8 +298,7 @@ void Recorder<Real>::read_probes(const Stepper<Real>& stepper)
         const Slope s = picture_->is_merged() ? generation_->neighbours().slope(cell, temperature) : Slope{};
         solver::CoolingCurve& curve = probe_curves[k];
         curve.time.push_back(stepper.time());
-        curve.temperature.push_back(temperature(cell) + s.x * (p.at.x - middle.x) +
-                                    s.y * (p.at.y - middle.y));
+        curve.temperature.push_back(temperature(cell) + s.rise(middle, p.at));
         const double enthalpy =
             stepper.enthalpy()[static_cast<std::size_t>(network.place[static_cast<std::size_t>(cell)])];
         const auto first = static_cast<std::size_t>(p.first);

@@ -78,7 +78,7 @@ private:
     };
     struct ProbePlace {
         std::int32_t first = 0;  ///< cell of the first mesh
-        mesh::Place at;          ///< middle of its voxel [m]
+        mesh::Centroid at;       ///< middle of its voxel [m]
     };
 
     void watch_metal(const solver::Case& c, const Purpose& purpose);

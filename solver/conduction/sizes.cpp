@@ -31,12 +31,16 @@ std::set<std::pair<mesh::BodyId, mesh::BodyId>> touching(const mesh::Grid& grid,
         pairs.insert(pair);
         pairs.insert({pair.second, pair.first});
     };
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i) {
-            const std::size_t q = grid.index(i, j);
-            if (i + 1 < grid.nx) note(q, q + 1);
-            if (j + 1 < grid.ny) note(q, q + static_cast<std::size_t>(grid.nx));
-        }
+    const auto row = static_cast<std::size_t>(grid.nx);
+    const std::size_t level = row * static_cast<std::size_t>(grid.ny);
+    for (int k = 0; k < grid.nz(); ++k)
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i) {
+                const std::size_t q = grid.index(i, j, k);
+                if (i + 1 < grid.nx) note(q, q + 1);
+                if (j + 1 < grid.ny) note(q, q + row);
+                if (k + 1 < grid.nz()) note(q, q + level);
+            }
     return pairs;
 }
 

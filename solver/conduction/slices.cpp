@@ -10,6 +10,8 @@ namespace sandfreeze::conduction
 namespace
 {
 
+constexpr std::size_t sides = 6;
+
 /// One slot of a slice while it is being laid out: for each row a neighbour, or none.
 struct Slot {
     std::array<std::int32_t, lanes> cell{};
@@ -96,10 +98,10 @@ Slices lay_out(std::vector<std::int32_t> rows, const NeighbourLists& neighbours,
     std::vector<Slot> slots;
     for (std::size_t s = 0; s + lanes <= out.rows.size(); s += lanes) {
         const std::span<const std::int32_t> mine(out.rows.data() + s, lanes);
-        slots.assign(4, {});  // one a side; further neighbours on a side go behind
+        slots.assign(sides, {});  // further neighbours on a side go behind
         for (std::size_t l = 0; l < lanes; ++l) {
             if (mine[l] < 0) continue;
-            std::size_t further = 4;
+            std::size_t further = sides;
             for (const Neighbour& n : neighbours.of(mine[l])) {
                 if (n.cell < first || n.cell >= last) continue;
                 std::size_t slot = n.side;

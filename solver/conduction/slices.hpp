@@ -14,7 +14,7 @@ namespace sandfreeze::conduction
 struct Neighbour {
     std::int32_t cell = 0;
     std::int32_t link = 0;
-    std::uint8_t side = 0;  ///< 0 left, 1 right, 2 below, 3 above
+    std::uint8_t side = 0;  ///< down and up along x, y, z
 };
 
 /// Neighbours of every placed cell, row by row.

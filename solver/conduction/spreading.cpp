@@ -11,6 +11,8 @@ namespace sandfreeze::conduction
 Spreading::Spreading(const CellPicture& picture)
     : picture_(picture)
 {
+    for (int k = 0; k < picture.grid.nz(); ++k)
+        heights_.push_back(static_cast<float>(height(picture.grid.has_levels() ? picture.grid.z_centre(k) : 0)));
     find_metal();
     const mesh::CellMesh& cells = picture.cells;
     if (!picture.is_merged()) return;
@@ -25,22 +27,29 @@ Spreading::Spreading(const CellPicture& picture)
         merged_of_cell_[c] = static_cast<std::int32_t>(merged_.size());
         add_merged(static_cast<std::int32_t>(c), neighbours);
     }
-    merged_.push_back({-1, static_cast<std::uint32_t>(shares_.size()), 0, 0});
+    merged_.push_back({-1, static_cast<std::uint32_t>(shares_.size()), 0, 0, 0});
 }
 
 void Spreading::find_metal()
 {
     const mesh::Grid& grid = picture_.grid;
-    const auto poured = [&](int i, int j) {
-        return picture_.poured[static_cast<std::size_t>(picture_.cells.cell_of_voxel[grid.index(i, j)])];
+    const auto poured = [&](int i, int j, int k) {
+        return picture_.poured[static_cast<std::size_t>(picture_.cells.cell_of_voxel[grid.index(i, j, k)])];
     };
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i) {
-            const int begin = i;
-            while (i < grid.nx && poured(i, j))
-                ++i;
-            if (i > begin) metal_.push_back({j, begin, i});
-        }
+    for (int k = 0; k < grid.nz(); ++k)
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i) {
+                const int begin = i;
+                while (i < grid.nx && poured(i, j, k))
+                    ++i;
+                if (i > begin) metal_.push_back({k, j, begin, i});
+            }
+}
+
+/// Over the bottom of the grid [voxels].
+double Spreading::height(double z) const
+{
+    return (z - picture_.grid.z0) / picture_.grid.cell;
 }
 
 void Spreading::add_merged(std::int32_t cell, const LikeNeighbours& neighbours)
@@ -49,11 +58,13 @@ void Spreading::add_merged(std::int32_t cell, const LikeNeighbours& neighbours)
     const mesh::Centroid& at = picture_.cells.centroid[static_cast<std::size_t>(cell)];
     merged_.push_back({cell, static_cast<std::uint32_t>(shares_.size()),
                        static_cast<float>((at.x - grid.x_centre(0)) / grid.cell),
-                       static_cast<float>((at.y - grid.y_centre(0)) / grid.cell)});
+                       static_cast<float>((at.y - grid.y_centre(0)) / grid.cell),
+                       static_cast<float>(height(at.z))});
     for (const std::int32_t other : neighbours.of(cell)) {
         // Slopes are linear in the neighbours' values: a field that is 1 there alone gives its share.
         const Slope s = neighbours.slope(cell, [=](std::int32_t c) { return c == other ? 1.0 : 0.0; });
-        shares_.push_back({other, static_cast<float>(s.x * grid.cell), static_cast<float>(s.y * grid.cell)});
+        shares_.push_back({other, static_cast<float>(s.x * grid.cell), static_cast<float>(s.y * grid.cell),
+                           static_cast<float>(s.z * grid.cell)});
     }
 }
 
@@ -64,11 +75,12 @@ std::vector<Spreading::Plane> Spreading::planes(std::span<const float> of_cell, 
         const auto c = static_cast<std::size_t>(merged_[m].cell);
         if (where == Where::metal && !picture_.poured[c]) continue;
         const float middle = of_cell[c];
-        Plane plane{merged_[m].x, merged_[m].y, middle, 0, 0, middle, middle};
+        Plane plane{merged_[m].x, merged_[m].y, merged_[m].z, middle, 0, 0, 0, middle, middle};
         for (std::size_t s = merged_[m].first_share; s < merged_[m + 1].first_share; ++s) {
             const float there = of_cell[static_cast<std::size_t>(shares_[s].cell)];
             plane.rise_x += shares_[s].x * (there - middle);
             plane.rise_y += shares_[s].y * (there - middle);
+            plane.rise_z += shares_[s].z * (there - middle);
             plane.low = std::min(plane.low, there);
             plane.high = std::max(plane.high, there);
         }
@@ -80,7 +92,7 @@ std::vector<Spreading::Plane> Spreading::planes(std::span<const float> of_cell, 
 void Spreading::spread_run(const Run& run, std::span<const float> of_cell, std::span<const Plane> of_merged,
                            std::span<float> of_voxel) const
 {
-    const std::size_t row = picture_.grid.index(0, run.row);
+    const std::size_t row = picture_.grid.index(0, run.row, run.level);
     const std::int32_t* cell = picture_.cells.cell_of_voxel.data() + row;
     float* value = of_voxel.data() + row;
     int end = run.begin;
@@ -94,7 +106,8 @@ void Spreading::spread_run(const Run& run, std::span<const float> of_cell, std::
             continue;
         }
         const Plane& p = of_merged[static_cast<std::size_t>(m)];
-        const float level = p.middle + p.rise_y * (static_cast<float>(run.row) - p.y);
+        const float level = p.middle + p.rise_y * (static_cast<float>(run.row) - p.y) +
+                            p.rise_z * (heights_[static_cast<std::size_t>(run.level)] - p.z);
         const float x = p.x;
         const float rise = p.rise_x;
         const float low = p.low;
@@ -114,8 +127,9 @@ void Spreading::spread(std::span<const float> of_cell, Where where, std::span<fl
         for (const Run& run : metal_)
             spread_run(run, of_cell, of_merged, of_voxel);
     } else {
-        for (int j = 0; j < picture_.grid.ny; ++j)
-            spread_run({j, 0, picture_.grid.nx}, of_cell, of_merged, of_voxel);
+        for (int k = 0; k < picture_.grid.nz(); ++k)
+            for (int j = 0; j < picture_.grid.ny; ++j)
+                spread_run({k, j, 0, picture_.grid.nx}, of_cell, of_merged, of_voxel);
     }
 }
 

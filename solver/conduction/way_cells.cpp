@@ -20,14 +20,15 @@ std::uint8_t level_within(double size, double cell)
     return level;
 }
 
-bool at_outline(const mesh::Painting& from, int i, int j)
+/// Whether a voxel borders on another part on its level.
+bool at_outline(const mesh::Painting& from, int i, int j, int k)
 {
     const mesh::Grid& grid = from.grid;
-    const mesh::PartId part = from.part_of_voxel[grid.index(i, j)];
-    return (i > 0 && from.part_of_voxel[grid.index(i - 1, j)] != part) ||
-           (j > 0 && from.part_of_voxel[grid.index(i, j - 1)] != part) ||
-           (i + 1 < grid.nx && from.part_of_voxel[grid.index(i + 1, j)] != part) ||
-           (j + 1 < grid.ny && from.part_of_voxel[grid.index(i, j + 1)] != part);
+    const mesh::PartId part = from.part_of_voxel[grid.index(i, j, k)];
+    return (i > 0 && from.part_of_voxel[grid.index(i - 1, j, k)] != part) ||
+           (j > 0 && from.part_of_voxel[grid.index(i, j - 1, k)] != part) ||
+           (i + 1 < grid.nx && from.part_of_voxel[grid.index(i + 1, j, k)] != part) ||
+           (j + 1 < grid.ny && from.part_of_voxel[grid.index(i, j + 1, k)] != part);
 }
 
 /// Caps the blocks of a way at a quarter of its thickness, and at an eighth what lies within half of it.
@@ -38,18 +39,21 @@ void cap_around_way(const mesh::ThinPlace& place, const mesh::Painting& from,
     const std::uint8_t inside = level_within(place.thickness / 4, grid.cell);
     const std::uint8_t around = level_within(place.thickness / 8, grid.cell);
     const int reach = static_cast<int>(std::ceil(place.thickness / 2 / grid.cell));
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i) {
-            const std::size_t q = grid.index(i, j);
-            if (from.part_of_voxel[q] != place.part) continue;
-            levels[q] = std::min(levels[q], inside);
-            if (!at_outline(from, i, j)) continue;
-            for (int y = std::max(j - reach, 0); y <= std::min(j + reach, grid.ny - 1); ++y)
-                for (int x = std::max(i - reach, 0); x <= std::min(i + reach, grid.nx - 1); ++x) {
-                    const std::size_t r = grid.index(x, y);
-                    if (from.part_of_voxel[r] != place.part) levels[r] = std::min(levels[r], around);
-                }
-        }
+    const auto cap_around = [&](int i, int j, int k) {
+        for (int y = std::max(j - reach, 0); y <= std::min(j + reach, grid.ny - 1); ++y)
+            for (int x = std::max(i - reach, 0); x <= std::min(i + reach, grid.nx - 1); ++x) {
+                const std::size_t r = grid.index(x, y, k);
+                if (from.part_of_voxel[r] != place.part) levels[r] = std::min(levels[r], around);
+            }
+    };
+    for (int k = 0; k < grid.nz(); ++k)
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i) {
+                const std::size_t q = grid.index(i, j, k);
+                if (from.part_of_voxel[q] != place.part) continue;
+                levels[q] = std::min(levels[q], inside);
+                if (at_outline(from, i, j, k)) cap_around(i, j, k);
+            }
 }
 
 }  // namespace

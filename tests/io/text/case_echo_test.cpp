@@ -19,18 +19,20 @@ public:
     explicit Dump(const solver::Case& c)
     {
         *this << c.title << static_cast<int>(c.section.view) << c.section.cell << c.section.box
-              << c.section.depth << c.section.multiply << c.pour_temperature;
+              << c.section.depth << c.section.multiply << c.section.bottom << c.section.top
+              << static_cast<int>(c.section.levels) << c.pour_temperature;
         for (const auto& m : c.materials)
             *this << m;
         for (const auto& p : c.parts)
-            *this << p.name << static_cast<int>(p.role) << p.material << p.shape << p.temperature
-                  << p.open_top;
-        for (const solver::Edge& e : {c.edges.left, c.edges.right, c.edges.bottom, c.edges.top})
+            *this << p.name << static_cast<int>(p.role) << p.material << p.shape << p.reach << p.temperature
+                  << p.open_top << p.hole_above;
+        for (const solver::Edge& e :
+             {c.edges.left, c.edges.right, c.edges.bottom, c.edges.top, c.edges.below, c.edges.above})
             *this << static_cast<int>(e.kind) << e.h << e.temperature;
         for (const auto& k : c.contacts)
             *this << k.between[0] << k.between[1] << k.h;
         for (const auto& r : c.regions)
-            *this << r.name << r.shape;
+            *this << r.name << r.shape << r.reach;
         for (const auto& p : c.probes)
             *this << p.name << p.at;
         for (const auto& k : c.checks)
@@ -47,6 +49,7 @@ private:
     Dump& operator<<(bool truth) { return add(truth ? "yes" : "no"); }
     Dump& operator<<(mesh::Point p) { return *this << p.x << p.y; }
     Dump& operator<<(const mesh::Place& p) { return *this << p.x << p.y << p.z; }
+    Dump& operator<<(const mesh::Reach& r) { return *this << r.z0 << r.z1 << r.taper << r.dome; }
     Dump& operator<<(const mesh::Box& b) { return *this << b.x0 << b.x1 << b.y0 << b.y1; }
     Dump& operator<<(const mesh::Rectangle& r) { return *this << std::string("rectangle") << r.box; }
     Dump& operator<<(const mesh::Circle& c)

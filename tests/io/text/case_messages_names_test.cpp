@@ -138,12 +138,6 @@ then = "bar"
 TEST_CASE("case file: a key of another view or without its model is an error that says so")
 {
     check_all({
-        {"the plan view",
-         R"(view = "planar")",
-         R"(view = "plan")",
-         {R"(4:8 view = "plan": the plan view is not built yet; draw a cut (view = "planar") or, where the casting is round, a turned section (view = "axisymmetric"))",
-          "8:1 depth_mm belongs to the planar view, and this section is seen from above (plan); take it "
-          "out"}},
         {"a key of the plan view",
          "depth_mm = 50",
          "z_mm = [0, 10]",
