@@ -16,9 +16,10 @@ struct Thickness {
 
 /// How tall levels may be: in fine parts and at their faces, and away from them.
 struct LevelRule {
-    double at_fine = 0;  ///< tallest there [m]
+    double at_fine = 0;  ///< tallest in fine parts and beside them [m]
     int across = 1;      ///< fewest through the thickness of a fine part
-    double growth = 0;   ///< how much taller a level may be per distance from the nearest fine part
+    double growth =
+        0;  ///< how much taller a level may be per distance of its middle from the nearest fine part
     double tallest = 0;  ///< [m]
 };
 
@@ -34,8 +35,11 @@ struct LevelStack {
     std::vector<JoinedFaces> joined;
 };
 
-/// Cuts the thickness between bottom and top. Faces of parts closer than `closest` are joined, to the box's
-/// own if one of them is. Throws std::invalid_argument unless bottom < top and the rule's sizes are above 0.
+/// Cuts the thickness between bottom and top. Every part's face between them lies on a level's face; of faces
+/// closer than `closest` to each other or to the box's the later ones upwards are joined to what is nearest.
+/// No level is more than twice as tall as its neighbour, so that beside faces that lie close together levels
+/// are lower than the rule allows.
+/// Throws std::invalid_argument unless bottom < top and the rule's sizes are above 0.
 LevelStack cut_into_levels(double bottom, double top, std::span<const Thickness> parts, const LevelRule& rule,
                            double closest);
 

@@ -8,6 +8,7 @@
 #include "mesh/overlay.hpp"
 #include "mesh/plan_painter.hpp"
 #include "mesh/slice_painter.hpp"
+#include "mesh/solids.hpp"
 #include "mesh/voxel_rows.hpp"
 
 namespace sandfreeze::mesh
@@ -83,6 +84,24 @@ std::vector<bool> covered_voxels(const Grid& grid, const Shape& shape)
     std::vector<bool> covered(owners.size());
     for (std::size_t v = 0; v < owners.size(); ++v)
         covered[v] = owners[v] == 1;
+    return covered;
+}
+
+std::vector<bool> covered_voxels(const Grid& grid, const Shape& shape, const Reach& reach)
+{
+    if (!grid.has_levels()) return covered_voxels(grid, shape);
+    const std::vector<bool> none(static_cast<std::size_t>(grid.nx) * static_cast<std::size_t>(grid.ny));
+    const std::vector<bool> upright = covered_voxels(grid, shape);
+    std::vector<bool> covered;
+    for (int k = 0; k < grid.nz(); ++k) {
+        const double low = grid.z_face(k);
+        const double high = grid.z_face(k + 1);
+        std::optional<Shape> section;
+        if (covers_level(reach, low, high)) section = mean_section(shape, reach, low, high);
+        const bool straight = section && is_upright(shape, reach, low, high);
+        const std::vector<bool> level = straight ? upright : section ? covered_voxels(grid, *section) : none;
+        covered.insert(covered.end(), level.begin(), level.end());
+    }
     return covered;
 }
 

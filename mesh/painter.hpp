@@ -41,24 +41,27 @@ struct PartMeasure {
 /// A place where a part is thinner than it can be computed well.
 struct ThinPlace {
     PartId part = 0;
-    Place at;              ///< [m]
-    double thickness = 0;  ///< [m]
+    Place at;                ///< [m]
+    double thickness = 0;    ///< [m]
+    bool in_height = false;  ///< from bottom to top: splitting voxels in x and y does not help
 };
 
-/// A part whose side leans in a level (taper, dome), where levels make stairs of it.
+/// A part whose side leans in a level (taper, dome), where levels make stairs of it: what its contact areas
+/// there are multiplied by. `share` is that of the stairs' area which the side as drawn has: the mean of
+/// 1 / (horizontal + vertical component of its unit normal), between 0.7 and 1.
 struct LeaningPart {
     PartId part = 0;
-    float share = 1;  ///< of the stairs' area that the side has: the mean of 1 / (horizontal + vertical
-                      ///< component of its unit normal), between 0.7 and 1
+    float share = 1;  ///< of its voxels' side faces, besides their outline share
+    float under = 1;  ///< of its voxels' lower faces: `share` at stairs, 1 at its own bottom face
+    float over = 1;   ///< of its voxels' upper faces: `share` at stairs, 1 at its own top face
 };
 
 /// How outlines run on the voxels of levels that are cut alike.
 struct Slice {
     std::vector<PartialVoxel> partial;  ///< what is not its owner's of voxels on outlines
     OutlineShares outline_shares;       ///< how long outlines are as drawn, against their voxels' faces
-    /// By rising part; empty where all sides are upright. What crosses a contact at the outline of such a
-    /// part is multiplied by its share: at its voxels' side faces, after their outline share, and at the
-    /// level faces where its outline steps in or out. Not at its own bottom and top face.
+    /// By rising part; empty where all sides are upright. For faces at which such a part ends on another one;
+    /// of two of them the later one's, whose outline is seen.
     std::vector<LeaningPart> leaning;
 };
 
@@ -88,12 +91,17 @@ Painting paint(const Grid& grid, std::span<const PaintedShape> shapes, SymmetryP
 
 /// Which voxels a shape covers by at least half, alone, regardless of other shapes (grid order of one level).
 std::vector<bool> covered_voxels(const Grid& grid, const Shape& shape);
+/// The same on all levels, those that the reach covers by their middle; on one level it does not count.
+std::vector<bool> covered_voxels(const Grid& grid, const Shape& shape, const Reach& reach);
 
 /// The thinnest place of each part that is thinner than `cells` voxels somewhere, thinnest first.
 /// Measured between facing visible outlines, not on the voxels, so that a part which owns no voxel is told as
 /// well. Metal parts count as one body: a neck is not thin towards its feeder. The sides of the box count as
 /// mirrors. Corners wider than 30° are not thin; shafts, the mould and what is covered altogether are not
 /// judged.
+/// In plans measured in each slice; parts whose sides lean by more than 15° there are as corners. A part that
+/// is thinner than that in height, with fewer than two levels across, has a further place of its own for it;
+/// bodies are then those of all levels, and what ends at the bottom or top of the box goes on beyond.
 std::vector<ThinPlace> thin_places(const Painting& painting, std::span<const PaintedShape> shapes,
                                    double cells);
 

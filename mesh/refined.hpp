@@ -12,7 +12,7 @@ namespace sandfreeze::mesh
 Grid refined(const Grid& grid, int split);
 
 /// Paints the shapes of a painting once more, on its voxels split. A voxel whose owner wins none of the fine
-/// voxels in it hands them all to that owner, so that nobody who owns a voxel is lost. One level only.
+/// voxels in it hands them all to that owner, so that nobody who owns a voxel is lost.
 Painting paint_split(const Painting& painting, std::span<const PaintedShape> shapes, SymmetryPlanes planes,
                      int split);
 

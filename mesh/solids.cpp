@@ -141,6 +141,12 @@ std::optional<Shape> mean_section(const Shape& shape, const Reach& reach, double
     });
 }
 
+bool covers_level(const Reach& reach, double low, double high)
+{
+    const double middle = 0.5 * (low + high);
+    return reach.z0 <= middle && middle < reach.z1;
+}
+
 bool is_upright(const Shape& shape, const Reach& reach, double low, double high)
 {
     return if_leaning(shape, reach, true, [&](const auto&) {

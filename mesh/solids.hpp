@@ -19,6 +19,9 @@ std::optional<Shape> section_at(const Shape& shape, const Reach& reach, double z
 /// reach; nothing where it has none.
 std::optional<Shape> mean_section(const Shape& shape, const Reach& reach, double low, double high);
 
+/// Whether a level belongs to a part: by the level's middle.
+bool covers_level(const Reach& reach, double low, double high);
+
 /// Whether a part's sides stand upright between two heights.
 bool is_upright(const Shape& shape, const Reach& reach, double low, double high);
 

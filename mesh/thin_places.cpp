@@ -1,13 +1,11 @@
-// Local thickness: from the middle of every short piece of visible outline a ray goes straight into the part;
-// where it meets another outline that faces the first one, the two are the faces of a wall.
-
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <optional>
 
-#include "mesh/overlay.hpp"
 #include "mesh/painter.hpp"
+#include "mesh/plan_cuts.hpp"
+#include "mesh/solids.hpp"
+#include "mesh/thin_walls.hpp"
 
 namespace sandfreeze::mesh
 {
@@ -15,294 +13,117 @@ namespace sandfreeze::mesh
 namespace
 {
 
-constexpr double facing = 0.866;         // cosine of 30°: faces at a larger angle are a corner, not a wall
-constexpr double facing_mirror = 0.966;  // cosine of 15°: the same, half of it on each side of the mirror
+constexpr double facing_slant = 1 / 0.966;  // of sides 15° from upright: two such are 30° from each other
 
-/// A short straight piece of visible outline, with the parts on either hand on the way from a to b.
-struct Piece {
-    Point a;
-    Point b;
-    PartId left = outside;
-    PartId right = outside;
-};
-
-/// Cuts the visible outlines into short pieces.
-class PieceCollector : public OutlineVisitor
+/// The thinnest places of each part, found one after the other.
+class Thinnest
 {
 public:
-    explicit PieceCollector(double step)
-        : step_(step)
+    explicit Thinnest(std::size_t parts)
+        : places_(parts)
     {
     }
-
-    void slab(const Slab& slab) override
+    void add(PartId part, const Place& at, double thickness, bool in_height)
     {
-        for (const Border& border : slab.borders) {
-            const std::vector<Point> points = border.curve->trace(slab.bottom, slab.top, step_);
-            for (std::size_t i = 1; i < points.size(); ++i)
-                pieces.push_back({points[i - 1], points[i], border.left, border.right});
+        std::optional<ThinPlace>& known = places_[part];
+        if (!known || thickness < known->thickness) known = ThinPlace{part, at, thickness, in_height};
+    }
+    bool has(PartId part) const { return places_[part].has_value(); }
+    void append_to(std::vector<ThinPlace>& places) const
+    {
+        for (const auto& place : places_)
+            if (place) places.push_back(*place);
+    }
+
+private:
+    std::vector<std::optional<ThinPlace>> places_;
+};
+
+void find_in_section(const Painting& painting, std::span<const PaintedShape> shapes, double limit,
+                     Thinnest& thinnest)
+{
+    std::vector<Laid> laid;
+    for (std::size_t s = 0; s < shapes.size(); ++s)
+        laid.push_back({&shapes[s].shape, static_cast<PartId>(s + 1)});
+    const auto walls = thin_walls(painting.grid, laid, shapes, limit);
+    for (std::size_t p = 1; p < walls.size(); ++p)
+        if (walls[p])
+            thinnest.add(static_cast<PartId>(p), {walls[p]->at.x, walls[p]->at.y}, walls[p]->thickness,
+                         false);
+}
+
+/// Walls between upright sides, slice by slice.
+void find_in_slices(const Painting& painting, std::span<const PaintedShape> shapes, double limit,
+                    Thinnest& thinnest)
+{
+    const Grid& grid = painting.grid;
+    const PlanCuts plan = cuts_of(grid, shapes);
+    for (std::size_t c = 0; c < plan.cuts.size(); ++c) {
+        const double z = grid.z_centre(plan.middle_of_cut[c]);
+        const auto walls = thin_walls(grid, plan.cuts[c].laid, shapes, limit);
+        for (std::size_t p = 1; p < walls.size(); ++p) {
+            if (!walls[p] || slant_at(shapes[p - 1].shape, shapes[p - 1].reach, z) > facing_slant) continue;
+            thinnest.add(static_cast<PartId>(p), {walls[p]->at.x, walls[p]->at.y, z}, walls[p]->thickness,
+                         false);
         }
     }
+}
 
-    void ledge(const Ledge& ledge) override
-    {
-        const auto count = static_cast<int>(std::ceil((ledge.x1 - ledge.x0) / step_));
-        const double width = (ledge.x1 - ledge.x0) / count;
-        for (int n = 0; n < count; ++n) {
-            const double x = ledge.x0 + n * width;
-            pieces.push_back({{x, ledge.y}, {x + width, ledge.y}, ledge.above, ledge.below});
+bool leans(const Slice& slice, PartId part)
+{
+    return std::any_of(slice.leaning.begin(), slice.leaning.end(),
+                       [part](const LeaningPart& l) { return l.part == part; });
+}
+
+/// Levels that are a body's, with other bodies both above and below.
+void find_single_levels(const Painting& painting, std::span<const PaintedShape> shapes, double limit,
+                        Thinnest& thinnest)
+{
+    const Grid& grid = painting.grid;
+    const std::size_t level_size = static_cast<std::size_t>(grid.nx) * static_cast<std::size_t>(grid.ny);
+    for (int k = 1; k + 1 < grid.nz(); ++k) {
+        const double height = grid.level_heights[static_cast<std::size_t>(k)];
+        if (height > limit * (1 - 1e-6)) continue;
+        const auto slice = static_cast<std::size_t>(painting.slice_of_level[static_cast<std::size_t>(k)]);
+        const PartId* here = painting.part_of_voxel.data() + level_size * static_cast<std::size_t>(k);
+        const PartId* under = here - level_size;
+        const PartId* over = here + level_size;
+        std::vector<std::vector<std::size_t>> thin(shapes.size() + 1);
+        for (std::size_t q = 0; q < level_size; ++q)
+            if (is_judged(shapes, here[q]) && !same_body(shapes, here[q], under[q]) &&
+                !same_body(shapes, here[q], over[q]))
+                thin[here[q]].push_back(level_size * static_cast<std::size_t>(k) + q);
+        for (std::size_t p = 1; p < thin.size(); ++p) {
+            const auto part = static_cast<PartId>(p);
+            if (thin[p].empty() || leans(painting.slices[slice], part)) continue;
+            thinnest.add(part, grid.place(thin[p][thin[p].size() / 2]), height, true);
         }
     }
-
-    std::vector<Piece> pieces;
-
-private:
-    double step_;
-};
-
-/// Pieces sorted into square bins by their middles.
-class PieceMap
-{
-public:
-    PieceMap(std::vector<Piece> pieces, const Box& box, double bin)
-        : box_(box)
-        , bin_(bin)
-        , columns_(bin_of(box.x1 - box.x0) + 1)
-        , rows_(bin_of(box.y1 - box.y0) + 1)
-        , pieces_(std::move(pieces))
-        , first_(columns_ * rows_ + 1, 0)
-    {
-        for (const Piece& piece : pieces_)
-            ++first_[home(piece) + 1];
-        for (std::size_t b = 1; b < first_.size(); ++b)
-            first_[b] += first_[b - 1];
-        std::vector<std::size_t> next = first_;
-        order_.resize(pieces_.size());
-        for (std::size_t p = 0; p < pieces_.size(); ++p)
-            order_[next[home(pieces_[p])]++] = p;
-    }
-
-    const std::vector<Piece>& pieces() const { return pieces_; }
-
-    /// Calls `look` with every piece whose middle lies in the area, and some more.
-    template <typename Look>
-    void visit(const Box& area, const Look& look) const
-    {
-        const std::size_t last_row = std::min(rows_ - 1, bin_of(area.y1 - box_.y0));
-        const std::size_t last_column = std::min(columns_ - 1, bin_of(area.x1 - box_.x0));
-        for (std::size_t j = bin_of(area.y0 - box_.y0); j <= last_row; ++j)
-            for (std::size_t i = bin_of(area.x0 - box_.x0); i <= last_column; ++i)
-                for (std::size_t n = first_[j * columns_ + i]; n < first_[j * columns_ + i + 1]; ++n)
-                    look(pieces_[order_[n]]);
-    }
-
-private:
-    std::size_t bin_of(double distance) const
-    {
-        return static_cast<std::size_t>(std::max(0.0, std::floor(distance / bin_)));
-    }
-    std::size_t home(const Piece& piece) const
-    {
-        const std::size_t i = bin_of(0.5 * (piece.a.x + piece.b.x) - box_.x0);
-        const std::size_t j = bin_of(0.5 * (piece.a.y + piece.b.y) - box_.y0);
-        return std::min(j, rows_ - 1) * columns_ + std::min(i, columns_ - 1);
-    }
-
-    Box box_;
-    double bin_;
-    std::size_t columns_;
-    std::size_t rows_;
-    std::vector<Piece> pieces_;
-    std::vector<std::size_t> first_;  ///< of each bin, in order_
-    std::vector<std::size_t> order_;
-};
-
-struct Ray {
-    Point from;
-    Point along;  ///< unit vector
-};
-
-/// Where a ray leaves the part.
-struct Exit {
-    double distance = 0;
-    double square = 0;  ///< cosine between the ray and the outward normal there
-    bool at_box = false;
-};
-
-std::optional<Exit> exit_through(const Piece& piece, const Ray& ray)
-{
-    const double dx = piece.b.x - piece.a.x;
-    const double dy = piece.b.y - piece.a.y;
-    const double across = ray.along.x * dy - ray.along.y * dx;
-    if (across == 0) return {};
-    const double ax = piece.a.x - ray.from.x;
-    const double ay = piece.a.y - ray.from.y;
-    const double share = (ax * ray.along.y - ay * ray.along.x) / across;
-    if (share < -1e-9 || share > 1 + 1e-9) return {};
-    const bool at_box = piece.left == outside || piece.right == outside;
-    return Exit{(ax * dy - ay * dx) / across, std::abs(across) / std::hypot(dx, dy), at_box};
 }
 
-struct Wall {
-    Point at;
-    double thickness = 0;
-};
-
-/// What the rays found in one part.
-struct Findings {
-    std::vector<Wall> walls;  ///< between faces
-    bool roomy = false;       ///< some ray went far without leaving
-    double widest = 0;        ///< longest way of a ray
-    Point widest_at;
-};
-
-class ThinPlaceFinder
+/// Parts that are drawn but own no voxel, by what they are thinnest in.
+void add_those_without_voxels(const Painting& painting, std::span<const PaintedShape> shapes,
+                              Thinnest& sideways, Thinnest& in_height)
 {
-public:
-    ThinPlaceFinder(const Painting& painting, std::span<const PaintedShape> shapes, double limit)
-        : shapes_(shapes)
-        , measures_(painting.measures)
-        , cell_(painting.grid.cell)
-        , limit_(limit)
-        , map_(collect(painting.grid, shapes), painting.grid.box(), std::max(limit, painting.grid.cell))
-        , findings_(shapes.size() + 1)
-    {
+    for (std::size_t p = 1; p < painting.measures.size(); ++p) {
+        const auto part = static_cast<PartId>(p);
+        const PartMeasure& measure = painting.measures[p];
+        if (!is_judged(shapes, part) || sideways.has(part) || in_height.has(part)) continue;
+        if (measure.voxels > 0 || !(measure.volume > 0)) continue;
+        const Box box = bounding_box(shapes[p - 1].shape);
+        const double width = std::min(box.x1 - box.x0, box.y1 - box.y0);
+        Place at{0.5 * (box.x0 + box.x1), 0.5 * (box.y0 + box.y1)};
+        const Grid& grid = painting.grid;
+        if (!grid.has_levels()) {
+            sideways.add(part, at, width, false);
+            continue;
+        }
+        const double z0 = std::max(shapes[p - 1].reach.z0, grid.z_face(0));
+        const double z1 = std::min(shapes[p - 1].reach.z1, grid.z_face(grid.nz()));
+        at.z = 0.5 * (z0 + z1);
+        Thinnest& thinnest = z1 - z0 < width ? in_height : sideways;
+        thinnest.add(part, at, std::min(z1 - z0, width), z1 - z0 < width);
     }
-
-    std::vector<ThinPlace> find();
-
-private:
-    static std::vector<Piece> collect(const Grid& grid, std::span<const PaintedShape> shapes)
-    {
-        PieceCollector collector(grid.cell / 4);
-        visit_outlines(grid, shapes, collector);
-        return std::move(collector.pieces);
-    }
-
-    /// Metal parts are one body; any other part is a body of its own.
-    bool same_body(PartId part, PartId other) const
-    {
-        if (part == outside || other == outside) return false;
-        if (part == 0 || other == 0) return part == other;
-        return part == other || (shapes_[part - 1].metal && shapes_[other - 1].metal);
-    }
-    bool is_judged(PartId part) const
-    {
-        return part != outside && part != 0 && !std::holds_alternative<ShaftAbove>(shapes_[part - 1].shape);
-    }
-    void look_into(PartId part, PartId other, const Ray& ray);
-    std::optional<Exit> first_exit(PartId part, const Ray& ray) const;
-    std::optional<Wall> thinnest(PartId part) const;
-    std::optional<Wall> thinnest_or_all(PartId part) const;
-
-    std::span<const PaintedShape> shapes_;
-    std::span<const PartMeasure> measures_;
-    double cell_;
-    double limit_;
-    PieceMap map_;
-    std::vector<Findings> findings_;
-};
-
-std::optional<Exit> ThinPlaceFinder::first_exit(PartId part, const Ray& ray) const
-{
-    const Point to{ray.from.x + limit_ * ray.along.x, ray.from.y + limit_ * ray.along.y};
-    const Box area{std::min(ray.from.x, to.x) - cell_ / 4, std::max(ray.from.x, to.x) + cell_ / 4,
-                   std::min(ray.from.y, to.y) - cell_ / 4, std::max(ray.from.y, to.y) + cell_ / 4};
-    std::optional<Exit> first;
-    map_.visit(area, [&](const Piece& piece) {
-        if (same_body(part, piece.left) == same_body(part, piece.right)) return;
-        const auto exit = exit_through(piece, ray);
-        if (!exit || exit->distance < 1e-6 * cell_ || exit->distance > limit_) return;
-        if (!first || exit->distance < first->distance) first = exit;
-    });
-    return first;
-}
-
-void ThinPlaceFinder::look_into(PartId part, PartId other, const Ray& ray)
-{
-    if (!is_judged(part) || other == outside || same_body(part, other)) return;
-    Findings& found = findings_[part];
-    const auto exit = first_exit(part, ray);
-    if (!exit) {
-        found.roomy = true;
-        return;
-    }
-    // the sides of the box are mirrors: half the wall is here
-    const double thickness = exit->at_box ? 2 * exit->distance : exit->distance;
-    const Wall wall{{ray.from.x + 0.5 * thickness * ray.along.x, ray.from.y + 0.5 * thickness * ray.along.y},
-                    thickness};
-    if (thickness > limit_ * (1 - 1e-6)) {
-        found.roomy = true;
-    } else if (exit->square >= (exit->at_box ? facing_mirror : facing)) {
-        found.walls.push_back(wall);
-    }
-    if (thickness > found.widest) {
-        found.widest = thickness;
-        found.widest_at = wall.at;
-    }
-}
-
-/// Of equally thin places the one in their midst.
-std::optional<Wall> ThinPlaceFinder::thinnest(PartId part) const
-{
-    const auto& walls = findings_[part].walls;
-    if (walls.empty()) return {};
-    const auto thinner = [](const Wall& a, const Wall& b) { return a.thickness < b.thickness; };
-    const double least = std::min_element(walls.begin(), walls.end(), thinner)->thickness;
-    Point midst;
-    double alike = 0;
-    for (const Wall& wall : walls) {
-        if (wall.thickness > 1.01 * least) continue;
-        midst.x += wall.at.x;
-        midst.y += wall.at.y;
-        ++alike;
-    }
-    midst = {midst.x / alike, midst.y / alike};
-    const auto distance = [&](const Wall& wall) {
-        if (wall.thickness > 1.01 * least) return std::numeric_limits<double>::infinity();
-        return std::hypot(wall.at.x - midst.x, wall.at.y - midst.y);
-    };
-    const auto nearest = std::min_element(
-        walls.begin(), walls.end(), [&](const Wall& a, const Wall& b) { return distance(a) < distance(b); });
-    return Wall{nearest->at, least};
-}
-
-std::optional<Wall> ThinPlaceFinder::thinnest_or_all(PartId part) const
-{
-    const Findings& found = findings_[part];
-    const PartMeasure& measure = measures_[part];
-    if (auto wall = thinnest(part)) return wall;
-    // a part smaller than the limit every way has no faces but is thin all over
-    if (found.widest > 0 && !found.roomy) return Wall{found.widest_at, found.widest};
-    if (measure.voxels == 0 && measure.volume > 0) {
-        const Box box = bounding_box(shapes_[part - 1].shape);
-        return Wall{{0.5 * (box.x0 + box.x1), 0.5 * (box.y0 + box.y1)},
-                    std::min(box.x1 - box.x0, box.y1 - box.y0)};
-    }
-    return {};
-}
-
-std::vector<ThinPlace> ThinPlaceFinder::find()
-{
-    for (const Piece& piece : map_.pieces()) {
-        const double dx = piece.b.x - piece.a.x;
-        const double dy = piece.b.y - piece.a.y;
-        const double length = std::hypot(dx, dy);
-        if (length == 0) continue;
-        const Point middle{0.5 * (piece.a.x + piece.b.x), 0.5 * (piece.a.y + piece.b.y)};
-        look_into(piece.left, piece.right, {middle, {-dy / length, dx / length}});
-        look_into(piece.right, piece.left, {middle, {dy / length, -dx / length}});
-    }
-    std::vector<ThinPlace> places;
-    for (std::size_t part = 1; part < findings_.size(); ++part) {
-        const auto id = static_cast<PartId>(part);
-        if (!is_judged(id)) continue;
-        if (const auto wall = thinnest_or_all(id))
-            places.push_back({id, {wall->at.x, wall->at.y}, wall->thickness});
-    }
-    std::stable_sort(places.begin(), places.end(),
-                     [](const ThinPlace& a, const ThinPlace& b) { return a.thickness < b.thickness; });
-    return places;
 }
 
 }  // namespace
@@ -310,7 +131,22 @@ std::vector<ThinPlace> ThinPlaceFinder::find()
 std::vector<ThinPlace> thin_places(const Painting& painting, std::span<const PaintedShape> shapes,
                                    double cells)
 {
-    return ThinPlaceFinder(painting, shapes, cells * painting.grid.cell).find();
+    const double limit = cells * painting.grid.cell;
+    Thinnest sideways(shapes.size() + 1);
+    Thinnest in_height(shapes.size() + 1);
+    if (painting.grid.has_levels()) {
+        find_in_slices(painting, shapes, limit, sideways);
+        find_single_levels(painting, shapes, limit, in_height);
+    } else {
+        find_in_section(painting, shapes, limit, sideways);
+    }
+    add_those_without_voxels(painting, shapes, sideways, in_height);
+    std::vector<ThinPlace> places;
+    sideways.append_to(places);
+    in_height.append_to(places);
+    std::stable_sort(places.begin(), places.end(),
+                     [](const ThinPlace& a, const ThinPlace& b) { return a.thickness < b.thickness; });
+    return places;
 }
 
 }  // namespace sandfreeze::mesh

@@ -23,6 +23,44 @@ std::size_t levels_of_slice(const Painting& p, int slice)
     return static_cast<std::size_t>(std::count(p.slice_of_level.begin(), p.slice_of_level.end(), slice));
 }
 
+LeaningPart leaning(const Painting& p, int level, PartId part)
+{
+    const auto slice = static_cast<std::size_t>(p.slice_of_level[static_cast<std::size_t>(level)]);
+    for (const LeaningPart& l : p.slices[slice].leaning)
+        if (l.part == part) return l;
+    return {};
+}
+
+/// Area of part 1 against the mould as the voxels' faces and their shares give it, its bottom face aside
+/// [m2].
+double stairs_area(const Painting& p, double bottom)
+{
+    using FaceOf = OutlineShares::FaceOf;
+    const Grid& grid = p.grid;
+    double area = 0;
+    const auto side = [&](int i, int j, int k, FaceOf face, std::size_t q, std::size_t next) {
+        const PartId a = p.part_of_voxel[q];
+        const PartId b = p.part_of_voxel[next];
+        if (a == b) return;
+        const Slice& slice =
+            p.slices[static_cast<std::size_t>(p.slice_of_level[static_cast<std::size_t>(k)])];
+        area += grid.flat_face_area(i, k) * slice.outline_shares.at(i, j, face, a, b) *
+                static_cast<double>(leaning(p, k, 1).share);
+    };
+    for (int k = 0; k + 1 < grid.nz(); ++k)
+        for (int j = 0; j + 1 < grid.ny; ++j)
+            for (int i = 0; i + 1 < grid.nx; ++i) {
+                const std::size_t q = grid.index(i, j, k);
+                side(i, j, k, FaceOf::right, q, grid.index(i + 1, j, k));
+                side(i, j, k, FaceOf::top, q, grid.index(i, j + 1, k));
+                const PartId over = p.part_of_voxel[grid.index(i, j, k + 1)];
+                if (over == p.part_of_voxel[q] || std::abs(grid.z_face(k + 1) - bottom) < 1e-9) continue;
+                const float share = over == 1 ? leaning(p, k + 1, 1).under : leaning(p, k, 1).over;
+                area += grid.level_face_area() * static_cast<double>(share);
+            }
+    return area;
+}
+
 }  // namespace
 
 TEST_CASE("mesh: a straight part has its drawn outline between its faces and none beyond")
@@ -168,4 +206,41 @@ TEST_CASE("mesh: shares of voxels add up to the true volume of leaning parts")
                                        metal(rectangle_mm(38, 58, 30, 55), tapered_mm(0, 12, -0.1))});
     CHECK(voxel_volume(p, 1) == Approx(p.measures[1].volume).epsilon(1e-6));
     CHECK(voxel_volume(p, 2) == Approx(p.measures[2].volume).epsilon(1e-6));
+}
+
+TEST_CASE("mesh: stairs have their side's area after their shares")
+{
+    const auto area = [](const Shape& shape, const Reach& reach) {
+        const auto p = paint_all(plan_mm(-4, 44, 1), {metal(shape, reach)});
+        return stairs_area(p, reach.z0);
+    };
+    // half a ball and a shaft
+    CHECK(area(circle_mm(30.3, 30.1, 40), domed_mm(0, 40, 20)) ==
+          Approx(square(2 * pi * 400 + pi * 40 * 20)).epsilon(0.02));
+    CHECK(area(circle_mm(30.3, 30.1, 40), domed_mm(0, 40, 5)) ==
+          Approx(square(2 * pi * 42.5 * 5 + pi * 40 * 35)).epsilon(0.02));
+    // frustums with their top faces
+    for (const double taper : {0.4, 0.1, -0.15}) {
+        const double top = 20 - 40 * taper;
+        const double side = pi * (20 + top) * 40 * std::hypot(1, taper);
+        CHECK(area(circle_mm(30.3, 30.1, 40), tapered_mm(0, 40, taper)) ==
+              Approx(square(side + pi * top * top)).epsilon(0.02));
+    }
+}
+
+TEST_CASE("mesh: the flat faces of leaning parts are no stairs")
+{
+    const auto p = paint_all(plan_mm(-4, 44, 2), {metal(circle_mm(30, 30, 20), tapered_mm(0, 10, 0.1)),
+                                                  metal(circle_mm(10, 10, 10), domed_mm(0, 40, 5)),
+                                                  metal(circle_mm(50, 50, 10), tapered_mm(0, 44, 0.2))});
+    const LeaningPart lowest = leaning(p, 2, 1);
+    CHECK(lowest.share == doctest::Approx(1 / (1.1 / std::hypot(1, 0.1))).epsilon(1e-3));
+    CHECK(lowest.under == 1.0f);
+    CHECK(lowest.over == lowest.share);
+    const LeaningPart topmost = leaning(p, 6, 1);
+    CHECK(topmost.under == topmost.share);
+    CHECK(topmost.over == 1.0f);
+    // the tips of a dome and of a cone
+    CHECK(leaning(p, 21, 2).over == leaning(p, 21, 2).share);
+    CHECK(leaning(p, 14, 3).over == leaning(p, 14, 3).share);
 }

@@ -217,7 +217,9 @@ TEST_CASE("mesh: outlines between voxels' faces are told by how far they run bey
 {
     const auto right = OutlineShares::FaceOf::right;
     const auto beyond = [&](const Shape& shape, int i, int j) {
-        return paint_all(planar_mm(40, 40), {metal(shape)}).slices[0].outline_shares.beyond(i, j, right, 1, 0);
+        return paint_all(planar_mm(40, 40), {metal(shape)})
+            .slices[0]
+            .outline_shares.beyond(i, j, right, 1, 0);
     };
     CHECK(beyond(rectangle_mm(0, 20.3, 0, 40), 19, 20) == doctest::Approx(0.3));
     CHECK(beyond(rectangle_mm(0, 19.8, 0, 40), 19, 20) == doctest::Approx(-0.2));
