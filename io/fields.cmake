@@ -22,6 +22,7 @@ add_library(sandfreeze_io_fields STATIC
   picture_legend.cpp
   picture_plot.cpp
   picture_style.cpp
+  plan_maps.cpp
   probe_csv.cpp
   result_maps.cpp
   section_picture.cpp

@@ -218,18 +218,6 @@ double read_probe_height(const Block& probe, Draft& draft)
     return z;
 }
 
-mesh::DrawnShape top_section(const mesh::DrawnShape& drawn, const mesh::Reach& reach)
-{
-    const double in = reach.taper * (reach.z1 - reach.z0);
-    if (const auto* circle = std::get_if<mesh::Circle>(&drawn))
-        return mesh::Circle{circle->centre, circle->diameter - 2 * in};
-    if (const auto* rectangle = std::get_if<mesh::Rectangle>(&drawn)) {
-        const mesh::Box& box = rectangle->box;
-        return mesh::Rectangle{{box.x0 + in, box.x1 - in, box.y0 + in, box.y1 - in}};
-    }
-    return drawn;
-}
-
 void check_levels(const Block& section, const ReadOptions& options, Draft& draft)
 {
     const solver::Section& s = draft.case_.section;

@@ -42,6 +42,15 @@ solver::Part part_of(std::string name, Role role, int material)
     return part;
 }
 
+/// Of a voxel, as numbers to compute with.
+std::array<float, 3> column_row_level(const mesh::Grid& grid, std::size_t voxel)
+{
+    const auto columns = static_cast<std::size_t>(grid.nx);
+    const auto rows = static_cast<std::size_t>(grid.ny);
+    return {static_cast<float>(voxel % columns), static_cast<float>(voxel / columns % rows),
+            static_cast<float>(voxel / columns / rows)};
+}
+
 class FormulaFrames : public solver::FrameSource
 {
 public:
@@ -55,12 +64,10 @@ public:
     void fill(std::size_t frame, std::span<float> temperature, std::span<float> solid_fraction) const override
     {
         const auto f = static_cast<float>(frame);
-        for (int j = 0; j < grid_.ny; ++j) {
-            for (int i = 0; i < grid_.nx; ++i) {
-                const std::size_t v = grid_.index(i, j);
-                temperature[v] = 600 + 10.0F * static_cast<float>(i) + static_cast<float>(j) + 0.25F * f;
-                solid_fraction[v] = metal_[v] ? (f + static_cast<float>(i) / 16) / 4 : nowhere;
-            }
+        for (std::size_t v = 0; v < grid_.size(); ++v) {
+            const auto [i, j, k] = column_row_level(grid_, v);
+            temperature[v] = 600 + 100 * k + 10 * i + j + 0.25F * f;
+            solid_fraction[v] = metal_[v] ? (f + i / 16) / 4 : nowhere;
         }
     }
 
@@ -124,13 +131,12 @@ void fill_fields(solver::VoxelFields& fields, const mesh::Grid& grid, const std:
 {
     fields.freezes.assign(grid.size(), nowhere);
     fields.gradient = fields.cooling_rate = fields.freezes;
-    for (int j = 0; j < grid.ny; ++j) {
-        for (int i = 0; i < grid.nx; ++i) {
-            if (const std::size_t v = grid.index(i, j); metal[v]) {
-                fields.freezes[v] = static_cast<float>(10 * i + j);
-                fields.cooling_rate[v] = static_cast<float>(1 + i);
-                fields.gradient[v] = static_cast<float>(1000 * (1 + j));
-            }
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        if (metal[v]) {
+            const auto [i, j, k] = column_row_level(grid, v);
+            fields.freezes[v] = 100 * k + 10 * i + j;
+            fields.cooling_rate[v] = 1 + i;
+            fields.gradient[v] = 1000 * (1 + j);
         }
     }
     fields.closes = fields.cut_off = fields.unfed = fields.below_liquidus = fields.freezes;
@@ -194,6 +200,40 @@ Sample small_sample()
     fill_fields(sample.answer.fields, grid, metal);
     sample.answer.frames = std::make_shared<FormulaFrames>(grid, metal);
     add_probes(sample);
+    return sample;
+}
+
+Sample small_plan()
+{
+    Sample sample = small_sample();
+    sample.c.section.view = solver::View::plan;
+    sample.c.section.bottom = -0.004;
+    sample.c.section.top = 0.008;
+    sample.c.section.depth = 1;
+    mesh::Painting& painting = sample.answer.painting;
+    const std::vector<mesh::PartId> flat = painting.part_of_voxel;
+    painting.grid.z0 = sample.c.section.bottom;
+    painting.grid.level_heights = {0.004, 0.002, 0.006};
+    const mesh::Grid grid = painting.grid;
+    painting.part_of_voxel.assign(grid.size(), 0);
+    const std::array<std::array<bool, 4>, 3> parts_in_level{
+        {{false, false, true, false}, {false, true, false, false}, {false, true, false, true}}};
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        const mesh::PartId part = flat[v % flat.size()];
+        if (parts_in_level.at(v / flat.size()).at(part)) {
+            painting.part_of_voxel[v] = part;
+        }
+    }
+    count_voxels(painting, sample.c.parts.size());
+    const std::vector<bool> metal = metal_voxels(sample.c, painting);
+    fill_fields(sample.answer.fields, grid, metal);
+    sample.answer.frames = std::make_shared<FormulaFrames>(grid, metal);
+    for (solver::ProbeReport& probe : sample.answer.probes) {
+        probe.at.z = 0.001;
+    }
+    for (solver::Probe& probe : sample.c.probes) {
+        probe.at.z = 0.001;
+    }
     return sample;
 }
 
