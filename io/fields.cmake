@@ -16,6 +16,7 @@ add_library(sandfreeze_io_fields STATIC
   hdf5_images.cpp
   hdf5_packer.cpp
   isolines.cpp
+  map_drawing.cpp
   map_picture.cpp
   picture_canvas.cpp
   picture_labels.cpp
@@ -23,8 +24,13 @@ add_library(sandfreeze_io_fields STATIC
   picture_plot.cpp
   picture_style.cpp
   plan_maps.cpp
+  plan_picture.cpp
+  plan_section_picture.cpp
+  plan_sheet.cpp
+  plan_views.cpp
   probe_csv.cpp
   result_maps.cpp
+  section_drawing.cpp
   section_picture.cpp
   viridis.cpp
   vtk_image.cpp
