@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/errors.hpp"
+#include "io/frame_choice.hpp"
 #include "io/frame_values.hpp"
 #include "io/hdf5_disk.hpp"
 #include "io/hdf5_handle.hpp"
@@ -151,13 +152,10 @@ void write_plan_maps(hid_t file, const solver::Case& c, const solver::Answer& an
 
 void write_frames(const hdf5::DiskFile& file, const mesh::Grid& grid, const solver::FrameSource* frames)
 {
-    const std::size_t count = frames == nullptr ? 0 : frames->count();
+    const std::vector<std::size_t> chosen = whole_frames(grid, frames);
+    const std::size_t count = chosen.size();
     const Handle group = hdf5::create_group(file.id(), "frames");
-    std::vector<double> times;
-    for (std::size_t frame = 0; frame < count; ++frame) {
-        times.push_back(frames->time(frame));
-    }
-    hdf5::write_numbers(group.id(), "time_s", times, "s");
+    hdf5::write_numbers(group.id(), "time_s", times_of(chosen, frames), "s");
     if (count == 0) {
         return;
     }
@@ -167,7 +165,7 @@ void write_frames(const hdf5::DiskFile& file, const mesh::Grid& grid, const solv
     std::vector<float> temperature(grid.size());
     std::vector<float> fraction(grid.size());
     for (std::size_t frame = 0; frame < count && !file.failed(); ++frame) {
-        frames->fill(frame, temperature, fraction);
+        frames->fill(chosen[frame], temperature, fraction);
         round_frame(temperature, fraction);
         write_levels<float>(temperatures, grid, temperature, frame);
         write_levels<float>(fractions, grid, fraction, frame);

@@ -20,6 +20,7 @@ namespace sandfreeze::io
 ///   /materials/name                                 index as in /maps/material
 ///   /probes/0, 1 ... attributes name, at_mm, part; time_s, temperature_C, solid_fraction
 /// Of a plan the maps are of shape (z, y, x) and the frames (frame, z, y, x), and there are also
+///   (which may be fewer than there are, see frame_choice.hpp)
 ///   /z_mm            voxel centres
 ///   /x_faces_mm, /y_faces_mm, /z_faces_mm   where the voxels' faces lie, one more than there are voxels
 ///   /plan/...        plan_maps(), part_at_middle_level and part_from_above; shape (y, x); attribute

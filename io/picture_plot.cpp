@@ -56,7 +56,7 @@ void draw_y_axis(const Canvas& canvas, const Plot& plot, const char* title)
     const double low = plot.y0() * mm;
     const double high = low + plot.metres(p.height) * mm;
     const double spacing = p.height < low_plot ? pixels_between_ticks_low : pixels_between_ticks;
-    const int wanted = std::max(2, static_cast<int>(p.height / spacing));
+    const int wanted = std::max(3, static_cast<int>(p.height / spacing));
     for (const double tick : round_ticks(low, high, wanted)) {
         const double y = plot.y(tick / mm);
         canvas.set(ink);

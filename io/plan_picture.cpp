@@ -102,7 +102,7 @@ void write_plan_map_picture(const std::filesystem::path& png, const std::string&
     }
     const std::string through = range.empty ? "" : " through the ringed place, ";
     draw_frames(canvas, sheet,
-                {"From above: the largest through the thickness",
+                {"From above: the longest through the thickness",
                  "Cut from the front" + through + (range.empty ? "" : "y = " + tick_text(at.y * mm) + " mm"),
                  "Cut from the right" + (range.empty ? "" : ", x = " + tick_text(at.x * mm) + " mm")});
     canvas.save(png);

@@ -1,5 +1,6 @@
 #include "io/vtk_series.hpp"
 
+#include <numeric>
 #include <optional>
 #include <string>
 #include <system_error>
@@ -9,6 +10,7 @@
 #include <vtkDataSet.h>
 
 #include "io/errors.hpp"
+#include "io/frame_choice.hpp"
 #include "io/frame_values.hpp"
 #include "io/plan_maps.hpp"
 #include "io/result_maps.hpp"
@@ -87,14 +89,15 @@ public:
         }
         check(code, target_, "remove old frames in");
     }
-    void write_list(const solver::FrameSource& frames) const
+    /// After the frames, which are at these times.
+    void write_list(const std::vector<double>& times) const
     {
         std::string text = "<?xml version=\"1.0\"?>\n"
                            "<VTKFile type=\"Collection\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
                            "  <Collection>\n";
-        for (std::size_t frame = 0; frame < frames.count(); ++frame) {
-            text += fmt::format("    <DataSet timestep=\"{}\" part=\"0\" file=\"{}/{}\"/>\n",
-                                frames.time(frame), names_.folder, names_.frame(frame));
+        for (std::size_t frame = 0; frame < times.size(); ++frame) {
+            text += fmt::format("    <DataSet timestep=\"{}\" part=\"0\" file=\"{}/{}\"/>\n", times[frame],
+                                names_.folder, names_.frame(frame));
         }
         write_whole(list_, text + "  </Collection>\n</VTKFile>\n");
     }
@@ -156,7 +159,7 @@ void write_plan_maps(const fs::path& folder, const solver::Case& c, const solver
     write_whole_image(*image, folder / "plan_maps.vti");
 }
 
-/// One frame of either series after the other, drawn from the source once each; two of them are held.
+/// One frame of either series after the other, drawn from the source once each; one of them is held.
 class FrameWriter
 {
 public:
@@ -177,37 +180,54 @@ public:
     {
         temperature_.resize(grid_.size());
         solid_fraction_.resize(grid_.size());
+        const std::vector<std::size_t> whole = whole_frames(grid_, &frames);
+        std::size_t next = 0;
         for (std::size_t frame = 0; frame < frames.count(); ++frame) {
+            const bool is_whole = next < whole.size() && whole[next] == frame;
+            if (!is_whole && !staged_flat_) {
+                continue;
+            }
             frames.fill(frame, temperature_, solid_fraction_);
             round_frame(temperature_, solid_fraction_);
-            // Anew, since VTK remembers what it found out about an array.
-            add_cells(*image_, "temperature_C", temperature_);
-            add_cells(*image_, "solid_fraction", solid_fraction_);
-            set_time(*image_, frames.time(frame));
-            write_image(*image_, staged_.staged(frame), staged_.target(frame));
+            if (is_whole) {
+                write_whole_frame(next++, frames.time(frame));
+            }
             if (staged_flat_) {
                 write_flat(frame, frames.time(frame));
             }
         }
     }
 
-    /// The lists last, and none while the frames behind it change.
     void put_in_place(const solver::FrameSource* frames) const
     {
-        const std::size_t count = frames != nullptr ? frames->count() : 0;
-        for (const StagedFrames* series : {&staged_, staged_flat_ ? &*staged_flat_ : nullptr}) {
-            if (series == nullptr) {
-                continue;
-            }
-            series->remove_list();
-            series->move_into_place(count);
-            if (count > 0) {
-                series->write_list(*frames);
-            }
+        put(staged_, times_of(whole_frames(grid_, frames), frames));
+        if (staged_flat_) {
+            std::vector<std::size_t> all(frames != nullptr ? frames->count() : 0);
+            std::iota(all.begin(), all.end(), std::size_t{0});
+            put(*staged_flat_, times_of(all, frames));
         }
     }
 
 private:
+    /// The list last, and none while the frames behind it change.
+    static void put(const StagedFrames& series, const std::vector<double>& times)
+    {
+        series.remove_list();
+        series.move_into_place(times.size());
+        if (!times.empty()) {
+            series.write_list(times);
+        }
+    }
+
+    void write_whole_frame(std::size_t number, double time)
+    {
+        // Anew, since VTK remembers what it found out about an array.
+        add_cells(*image_, "temperature_C", temperature_);
+        add_cells(*image_, "solid_fraction", solid_fraction_);
+        set_time(*image_, time);
+        write_image(*image_, staged_.staged(number), staged_.target(number));
+    }
+
     void write_flat(std::size_t frame, double time)
     {
         const std::vector<float> least = through_thickness(grid_, solid_fraction_, Through::smallest);

@@ -18,9 +18,9 @@ namespace sandfreeze::io
 ///   plan_maps.vti              cell arrays of plan_maps(), part_at_middle_level and part_from_above, and
 ///   where
 ///                              the middle level lies as middle_level_z_mm
-///   plan.pvd                   a series of
-///   plan_frames/plan_0000.vti … the middle level of each frame, and least_solid_fraction through the
-///   thickness
+///   plan.pvd                   a series of all frames, where those of freeze.pvd are fewer, see
+///   frame_choice.hpp: plan_frames/plan_0000.vti … the middle level of each frame, and least_solid_fraction
+///   through the thickness
 ///
 /// Coordinates are in mm, arrays in the unit their name ends in; NaN marks what is not metal and what did not
 /// happen. Frames are rounded, see frame_values.hpp, and packed with LZ4.

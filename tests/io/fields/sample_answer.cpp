@@ -110,6 +110,43 @@ private:
     std::size_t frames_;
 };
 
+/// How far a voxel lies from the middle of the box: 1 on the surface of a lens 0.7 of the box wide and high.
+double out_of_lens(const mesh::Grid& grid, std::size_t voxel)
+{
+    const mesh::Place at = grid.place(voxel);
+    const mesh::Box box = grid.box();
+    const double height = grid.z_face(grid.nz()) - grid.z0;
+    return std::hypot((at.x - 0.5 * (box.x0 + box.x1)) / (0.35 * (box.x1 - box.x0)),
+                      (at.y - 0.5 * (box.y0 + box.y1)) / (0.35 * (box.y1 - box.y0)),
+                      (at.z - grid.z0 - 0.5 * height) / (0.35 * height));
+}
+
+/// A hot lens that cools from outside.
+class LensFrames : public solver::FrameSource
+{
+public:
+    LensFrames(std::vector<float> out, std::size_t frames)
+        : out_(std::move(out))
+        , frames_(frames)
+    {
+    }
+    std::size_t count() const override { return frames_; }
+    double time(std::size_t frame) const override { return 2.5 * static_cast<double>(frame); }
+    void fill(std::size_t frame, std::span<float> temperature, std::span<float> solid_fraction) const override
+    {
+        const float front = 1 - (1.0F + static_cast<float>(frame)) / static_cast<float>(frames_);
+        for (std::size_t v = 0; v < out_.size(); ++v) {
+            const float r = out_[v];
+            temperature[v] = r < 1 ? 570 + 30 * std::tanh(4 * (front - r)) : 20 + 550 * std::exp(3 * (1 - r));
+            solid_fraction[v] = r < 1 ? std::clamp(3 * (r - front), 0.0F, 1.0F) : nowhere;
+        }
+    }
+
+private:
+    std::vector<float> out_;
+    std::size_t frames_;
+};
+
 std::vector<bool> metal_voxels(const solver::Case& c, const mesh::Painting& painting)
 {
     std::vector<bool> metal;
@@ -271,6 +308,42 @@ Sample large_sample(int nx, int ny, std::size_t frames)
         }
     }
     sample.answer.frames = std::make_shared<DiskFrames>(grid, frames);
+    return sample;
+}
+
+Sample large_plan(int nx, int ny, int levels, std::size_t frames)
+{
+    Sample sample = large_sample(nx, ny, frames);
+    sample.c.title = "Lens";
+    sample.c.parts.back().name = "lens";
+    sample.c.section.view = solver::View::plan;
+    mesh::Painting& painting = sample.answer.painting;
+    mesh::Grid& grid = painting.grid;
+    grid.cell = sample.c.section.cell = 0.002;
+    grid.level_heights.clear();
+    for (int k = 0; k < levels; ++k) {
+        grid.level_heights.push_back(0.001 * (1 + k % 3));
+    }
+    grid.z0 = -0.02;
+    sample.c.section.box = grid.box();
+    sample.c.section.bottom = grid.z0;
+    sample.c.section.top = grid.z_face(levels);
+    sample.c.parts.back().reach = {grid.z0, sample.c.section.top};
+    std::vector<float> out;
+    painting.part_of_voxel.clear();
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        out.push_back(static_cast<float>(out_of_lens(grid, v)));
+        painting.part_of_voxel.push_back(out.back() < 1 ? 1 : 0);
+    }
+    count_voxels(painting, 2);
+    solver::VoxelFields& fields = sample.answer.fields;
+    fill_fields(fields, grid, metal_voxels(sample.c, painting));
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        if (out[v] < 1) {
+            fields.freezes[v] = 150 * (1 - out[v] * out[v]) + 3;
+        }
+    }
+    sample.answer.frames = std::make_shared<LensFrames>(std::move(out), frames);
     return sample;
 }
 

@@ -30,6 +30,10 @@ Sample small_plan();
 /// A round disk freezing inwards between sand, nx by ny voxels, that many frames.
 Sample large_sample(int nx, int ny, std::size_t frames);
 
+/// A lens of metal freezing inwards, its middle in the middle of the box: nx by ny voxels of 2 mm, levels of
+/// 1, 2 and 3 mm in turn, that many frames.
+Sample large_plan(int nx, int ny, int levels, std::size_t frames);
+
 /// A section with the given parts painted behind the mould, and nothing solved. Materials: 0 green sand,
 /// 1 AlSi10Mg, 2 grey iron.
 Sample drawn_sample(const solver::Section& section, std::vector<solver::Part> parts);
