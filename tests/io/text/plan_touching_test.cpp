@@ -55,16 +55,23 @@ TEST_CASE("case file: metal of a plan without feeders that touches no other meta
                                    "\"plate\", is 2 mm below it"});
 }
 
-TEST_CASE("case file: a chill that touches no metal is told how far it is from it, in every view")
+TEST_CASE("case file: a chill of a plan that touches no metal is told how far it is from it")
 {
     CHECK(warnings_of(changed_plan("z_mm = [-10, 0]", "z_mm = [-10, -4]")) ==
           std::vector<std::string>{
               "line 25: [[part]] \"block\" is a chill that touches no metal; the nearest metal, "
               "\"plate\", is 4 mm above it"});
-    CHECK(warnings_of(changed("x_mm = [20, 40], y_mm = [10, 20]", "x_mm = [20, 40], y_mm = [10, 16]")) ==
+    CHECK(warnings_of(changed_plan("x_mm = [60, 80], y_mm = [20, 40]", "x_mm = [84, 96], y_mm = [20, 40]")) ==
           std::vector<std::string>{
-              "line 28: [[part]] \"block\" is a chill that touches no metal; the nearest metal, "
-              "\"bar\", is 4 mm away"});
+              "line 25: [[part]] \"block\" is a chill that touches no metal; the nearest metal, "
+              "\"plate\", is 4 mm beside it"});
+}
+
+TEST_CASE("case file: a chill of a cut behind sand is nothing to tell")
+{
+    CHECK(read_case(changed("x_mm = [20, 40], y_mm = [10, 20]", "x_mm = [20, 40], y_mm = [10, 16]"),
+                    "case.toml")
+              .warnings.empty());
 }
 
 TEST_CASE("case file: a part of a plan that others cover altogether is told, one beneath them is not")
