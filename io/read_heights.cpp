@@ -231,6 +231,14 @@ void check_levels(const Block& section, const ReadOptions& options, Draft& draft
         return;
     }
     const mesh::LevelStack stack = solver::levels_of(draft.case_);
+    if (stack.heights.size() < 2) {
+        draft.problem(
+            section.place_of("z_mm"),
+            "z_mm = " + range_text(s.bottom, s.top) +
+                " is one level thick, and a plan needs two or more; make the box thicker or cell_mm "
+                "smaller, or draw a cut with view = \"planar\"");
+        return;
+    }
     if (fits_in_memory(section, static_cast<double>(stack.heights.size()), options, draft))
         warn_of_joined_faces(section, stack, draft);
 }
