@@ -3,6 +3,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "io/plan_levels.hpp"
 #include "io/text.hpp"
 
 namespace sandfreeze::io
@@ -88,6 +89,22 @@ Json run_of(const solver::RunReport& run)
             {"peak_memory_bytes", run.peak_memory_bytes},
             {"end_s", number(run.end)},
             {"all_solid", run.all_solid}};
+}
+
+/// How the thickness of a plan was cut; the choice and what came of it.
+Json levels_of(const solver::Case& c, const mesh::Painting& painting)
+{
+    const LevelFacts facts = level_facts(c, painting);
+    Json faces = Json::array();
+    for (const double face : facts.faces)
+        faces.push_back(converted(face, to_mm));
+    return {{"asked", to_string(c.section.levels)},
+            {"count", facts.count},
+            {"thinnest_mm", converted(facts.thinnest, to_mm)},
+            {"thickest_mm", converted(facts.thickest, to_mm)},
+            {"thickest_in_metal_mm", converted(facts.thickest_in_metal, to_mm)},
+            {"faces_mm", faces},
+            {"because", grading_words(c, facts)}};
 }
 
 Json margin_shift_of(const solver::MarginShift& shift)
@@ -244,6 +261,7 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["case_sha256"] = context.case_sha256;
     out["warnings"] = answer.warnings;
     out["run"] = run_of(answer.run);
+    if (c.section.view == solver::View::plan) out["run"]["levels"] = levels_of(c, answer.painting);
     out["energy"] = energy_of(answer.energy);
     out["metal"] = metal_of(answer.metal);
     out["parts"] = list(answer.parts, part_of);

@@ -9,6 +9,7 @@ pkg_check_modules(cairo REQUIRED IMPORTED_TARGET GLOBAL cairo)
 unset(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL)
 
 add_library(sandfreeze_io_fields STATIC
+  frame_choice.cpp
   frame_values.cpp
   hdf5_disk.cpp
   hdf5_file.cpp
@@ -16,14 +17,21 @@ add_library(sandfreeze_io_fields STATIC
   hdf5_images.cpp
   hdf5_packer.cpp
   isolines.cpp
+  map_drawing.cpp
   map_picture.cpp
   picture_canvas.cpp
   picture_labels.cpp
   picture_legend.cpp
   picture_plot.cpp
   picture_style.cpp
+  plan_maps.cpp
+  plan_picture.cpp
+  plan_section_picture.cpp
+  plan_sheet.cpp
+  plan_views.cpp
   probe_csv.cpp
   result_maps.cpp
+  section_drawing.cpp
   section_picture.cpp
   viridis.cpp
   vtk_image.cpp

@@ -1,7 +1,6 @@
 #include "io/hdf5_images.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstddef>
 #include <limits>
@@ -86,7 +85,7 @@ Images<Value>::Images(hid_t parent, const char* name, std::span<const hsize_t> c
                       std::string_view units)
     : shape_(shape)
     , chunk_{chunk_side(shape.nx), chunk_side(shape.ny)}
-    , dimensions_(counts.size() + 2)
+    , counts_(counts.begin(), counts.end())
     , dataset_(create<Value>(parent, name, joined(counts, shape),
                              joined(std::vector<hsize_t>(counts.size(), 1), chunk_)))
 {
@@ -112,14 +111,18 @@ bool Images<Value>::gather(std::span<const Value> values, hsize_t left, hsize_t 
 template <class Value>
 void Images<Value>::write(std::span<const Value> values, hsize_t image)
 {
+    std::vector<hsize_t> place(counts_.size() + 2);
+    for (std::size_t d = counts_.size(); d-- > 0; image /= counts_[d])
+        place[d] = image % counts_[d];
     for (hsize_t bottom = 0; bottom < shape_.ny; bottom += chunk_.ny)
         for (hsize_t left = 0; left < shape_.nx; left += chunk_.nx) {
             if (!gather(values, left, bottom)) continue;
             const std::span<const unsigned char> bytes = packer_.pack(gathered_);
-            const std::array<hsize_t, 3> place{image, bottom, left};
+            place[counts_.size()] = bottom;
+            place[counts_.size() + 1] = left;
             constexpr std::uint32_t all_filters = 0;
-            check(H5Dwrite_chunk(dataset_.id(), H5P_DEFAULT, all_filters,
-                                 place.data() + (place.size() - dimensions_), bytes.size(), bytes.data()),
+            check(H5Dwrite_chunk(dataset_.id(), H5P_DEFAULT, all_filters, place.data(), bytes.size(),
+                                 bytes.data()),
                   "write an array");
         }
 }

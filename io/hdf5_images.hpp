@@ -27,7 +27,8 @@ public:
            std::string_view units);
 
     hid_t id() const { return dataset_.id(); }
-    /// Writes an image, grid order. Chunks that hold nothing take neither time nor room in the file.
+    /// Writes an image, order of one level; images count with the last of the counts running fastest. Chunks
+    /// that hold nothing take neither time nor room in the file.
     void write(std::span<const Value> values, hsize_t image = 0);
 
 private:
@@ -35,7 +36,7 @@ private:
 
     ImageShape shape_;
     ImageShape chunk_;
-    std::size_t dimensions_;
+    std::vector<hsize_t> counts_;
     Handle dataset_;
     ChunkPacker packer_;
     std::vector<Value> gathered_;  ///< a chunk's values

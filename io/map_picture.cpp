@@ -2,17 +2,17 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
 #include <stdexcept>
 #include <vector>
 
 #include <fmt/format.h>
 
 #include "io/isolines.hpp"
+#include "io/map_drawing.hpp"
 #include "io/picture_canvas.hpp"
 #include "io/picture_labels.hpp"
 #include "io/picture_plot.hpp"
-#include "io/viridis.hpp"
+#include "io/plan_picture.hpp"
 
 namespace sandfreeze::io
 {
@@ -26,164 +26,19 @@ constexpr double most_plot_height = 1000;
 constexpr double bar_room = 62;
 constexpr double least_bar = 360;
 
-constexpr std::uint32_t mould_grey = 0xEFEFEF;
-constexpr std::uint32_t part_grey = 0xCACCCE;  ///< chills, sleeves, cores
-
-/// Where the values lie. Empty when there is none.
-struct Range {
-    double low = 0;
-    double high = 0;
-    std::size_t highest_at = 0;
-    bool empty = true;
-
-    double share(double value) const { return high > low ? (value - low) / (high - low) : 0.5; }
-};
-
-Range range_of(std::span<const float> field)
-{
-    Range range;
-    for (std::size_t v = 0; v < field.size(); ++v) {
-        if (!std::isfinite(field[v])) {
-            continue;
-        }
-        if (range.empty || field[v] > range.high) {
-            range.high = field[v];
-            range.highest_at = v;
-        }
-        range.low = range.empty ? field[v] : std::min(range.low, static_cast<double>(field[v]));
-        range.empty = false;
-    }
-    return range;
-}
-
-std::uint32_t voxel_colour(float value, mesh::PartId part, const Range& range)
-{
-    if (std::isfinite(value)) {
-        return viridis(range.share(value));
-    }
-    return part == 0 ? mould_grey : part_grey;
-}
-
-/// One pixel a voxel, stretched over the plot.
-void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
-                 std::span<const float> field, const Range& range)
-{
-    const mesh::Grid& grid = painting.grid;
-    cairo_surface_t* image = cairo_image_surface_create(CAIRO_FORMAT_RGB24, grid.nx, grid.ny);
-    unsigned char* bytes = cairo_image_surface_get_data(image);
-    const int stride = cairo_image_surface_get_stride(image);
-    for (int j = 0; bytes != nullptr && j < grid.ny; ++j) {
-        unsigned char* row = bytes + static_cast<std::ptrdiff_t>(grid.ny - 1 - j) * stride;
-        for (int i = 0; i < grid.nx; ++i) {
-            const std::size_t v = grid.index(i, j);
-            const std::uint32_t pixel = voxel_colour(field[v], painting.part_of_voxel[v], range);
-            std::memcpy(row + static_cast<std::ptrdiff_t>(i) * 4, &pixel, sizeof pixel);
-        }
-    }
-    cairo_surface_mark_dirty(image);
-    cairo_t* pen = canvas.pen();
-    cairo_save(pen);
-    cairo_translate(pen, plot.patch().x, plot.patch().y);
-    cairo_scale(pen, plot.cell(), plot.cell());
-    cairo_set_source_surface(pen, image, 0, 0);
-    cairo_pattern_set_filter(cairo_get_source(pen),
-                             plot.cell() >= 1 ? CAIRO_FILTER_NEAREST : CAIRO_FILTER_GOOD);
-    cairo_pattern_set_extend(cairo_get_source(pen), CAIRO_EXTEND_PAD);
-    cairo_rectangle(pen, 0, 0, grid.nx, grid.ny);
-    cairo_fill(pen);
-    cairo_restore(pen);
-    cairo_surface_destroy(image);
-}
-
-/// Puts the line's number on it, once, where it covers no other.
-void label_isoline(Labels& labels, const Plot& plot, const std::vector<LinePiece>& pieces,
-                   const std::string& words)
-{
-    constexpr double size = 11;
-    const Patch shape = labels.size_of(words, size);
-    const std::size_t stride = std::max<std::size_t>(1, pieces.size() / 200);
-    for (std::size_t n = pieces.size() / 3; n < pieces.size(); n += stride) {
-        const double x = plot.patch().x + pieces[n].x0 * plot.cell();
-        const double y = plot.patch().y + plot.patch().height - pieces[n].y0 * plot.cell();
-        const Patch patch{x - shape.width / 2, y - shape.height / 2, shape.width, shape.height};
-        if (labels.is_free(patch)) {
-            labels.place(patch, words, size);
-            return;
-        }
-    }
-}
-
-void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const mesh::Grid& grid,
-                   std::span<const float> field, const std::vector<double>& values)
-{
-    std::vector<std::vector<LinePiece>> lines;
-    for (const double value : values) {
-        lines.push_back(isoline(grid, field, value));
-        for (const LinePiece& piece : lines.back()) {
-            cairo_move_to(canvas.pen(), plot.patch().x + piece.x0 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y0 * plot.cell());
-            cairo_line_to(canvas.pen(), plot.patch().x + piece.x1 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y1 * plot.cell());
-        }
-    }
-    canvas.set(paper, 0.85);
-    cairo_set_line_width(canvas.pen(), 2.2);
-    cairo_stroke_preserve(canvas.pen());
-    canvas.set(ink);
-    cairo_set_line_width(canvas.pen(), 0.9);
-    cairo_stroke(canvas.pen());
-    for (std::size_t n = 0; n < values.size(); ++n) {
-        label_isoline(labels, plot, lines[n], tick_text(values[n]));
-    }
-}
-
-void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,
-                     const std::vector<double>& ticks, const std::string& unit)
-{
-    constexpr int steps = 256;
-    cairo_set_antialias(canvas.pen(), CAIRO_ANTIALIAS_NONE);
-    for (int s = 0; s < steps; ++s) {
-        canvas.fill({bar.x + bar.width * s / steps, bar.y, bar.width / steps + 1, bar.height},
-                    colour_of(viridis(s / (steps - 1.0))));
-    }
-    cairo_set_antialias(canvas.pen(), CAIRO_ANTIALIAS_DEFAULT);
-    canvas.frame(bar, ink, 1);
-    for (const double tick : ticks) {
-        const double x = bar.x + bar.width * range.share(tick);
-        canvas.set(ink);
-        cairo_set_line_width(canvas.pen(), 1);
-        canvas.line(x, bar.y + bar.height, x, bar.y + bar.height + 5);
-        canvas.text(x, bar.y + bar.height + 18, tick_text(tick), {12, Weight::normal, Align::centre, ink});
-    }
-    canvas.text(bar.x + bar.width + 10, bar.y + bar.height - 3, unit, {13, Weight::bold, Align::left, ink});
-}
-
-/// A ring around the voxel, and the words beside it.
-void mark_highest(const Canvas& canvas, Labels& labels, const Plot& plot, const mesh::Grid& grid,
-                  std::size_t voxel, const std::string& words)
-{
-    const auto columns = static_cast<std::size_t>(grid.nx);
-    const double x = plot.left_of(static_cast<int>(voxel % columns)) + plot.cell() / 2;
-    const double y = plot.bottom_of(static_cast<int>(voxel / columns)) - plot.cell() / 2;
-    for (const auto& [colour, width] : {std::pair{paper, 5.0}, std::pair{ink, 2.2}}) {
-        canvas.set(colour);
-        cairo_set_line_width(canvas.pen(), width);
-        cairo_arc(canvas.pen(), x, y, 8, 0, 6.2831853);
-        cairo_stroke(canvas.pen());
-    }
-    labels.keep_clear({x - 10, y - 10, 20, 20});
-    labels.place_beside(x, y, words, 12);
-}
-
 }  // namespace
 
 void write_map_picture(const std::filesystem::path& png, const std::string& title, const std::string& unit,
                        const solver::Case& c, const mesh::Painting& painting, std::span<const float> field)
 {
     const mesh::Grid& grid = painting.grid;
-    if (field.size() != grid.size() || grid.nz() != 1) {
+    if (field.size() != grid.size()) {
         throw std::invalid_argument(
             fmt::format("map picture: {} values for a section of {} voxels", field.size(), grid.size()));
+    }
+    if (grid.has_levels()) {
+        write_plan_map_picture(png, title, unit, c, painting, field);
+        return;
     }
     const double left = margin + axis_room_left;
     const double top = margin + heading_room + axis_room_above;
@@ -207,9 +62,13 @@ void write_map_picture(const std::filesystem::path& png, const std::string& titl
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere", small);
     } else {
         const std::vector<double> ticks = round_ticks(range.low, range.high, 9);
-        draw_isolines(canvas, labels, plot, grid, field, ticks);
-        mark_highest(canvas, labels, plot, grid, range.highest_at,
-                     fmt::format("{:.4g} {}", range.high, unit));
+        std::vector<std::vector<LinePiece>> lines;
+        for (const double tick : ticks) {
+            lines.push_back(isoline(grid, field, tick));
+        }
+        draw_isolines(canvas, labels, plot, ticks, lines);
+        const mesh::Place at = grid.place(range.highest_at);
+        ring_place(canvas, labels, plot.x(at.x), plot.y(at.y), fmt::format("{:.4g} {}", range.high, unit));
         draw_colour_bar(canvas, bar, range, ticks, unit);
     }
     draw_axes(canvas, plot, grid.symmetry);

@@ -13,6 +13,8 @@ namespace
 
 constexpr double mm = 1e3;  // per m
 constexpr double pixels_between_ticks = 90;
+constexpr double pixels_between_ticks_low = 45;  ///< upright, where the plot is low
+constexpr double low_plot = 300;
 
 /// From here on a voxel is drawn a whole number of pixels wide, so that all look alike.
 constexpr double whole_pixels_from = 4;
@@ -31,7 +33,7 @@ double round_up(double value)
     return 10 * power;
 }
 
-void draw_x_axis(const Canvas& canvas, const Plot& plot, mesh::Symmetry symmetry)
+void draw_x_axis(const Canvas& canvas, const Plot& plot, const char* title)
 {
     const Patch& p = plot.patch();
     const double low = plot.x0() * mm;
@@ -45,16 +47,16 @@ void draw_x_axis(const Canvas& canvas, const Plot& plot, mesh::Symmetry symmetry
         canvas.line(x, base, x, base + 6);
         canvas.text(x, base + 20, tick_text(tick), {12, Weight::normal, Align::centre, ink});
     }
-    const char* title = symmetry == mesh::Symmetry::axisymmetric ? "radius, mm" : "x, mm";
     canvas.text(p.x, base + 42, title, {12, Weight::normal, Align::left, faint_ink});
 }
 
-void draw_y_axis(const Canvas& canvas, const Plot& plot)
+void draw_y_axis(const Canvas& canvas, const Plot& plot, const char* title)
 {
     const Patch& p = plot.patch();
     const double low = plot.y0() * mm;
     const double high = low + plot.metres(p.height) * mm;
-    const int wanted = std::max(2, static_cast<int>(p.height / pixels_between_ticks));
+    const double spacing = p.height < low_plot ? pixels_between_ticks_low : pixels_between_ticks;
+    const int wanted = std::max(3, static_cast<int>(p.height / spacing));
     for (const double tick : round_ticks(low, high, wanted)) {
         const double y = plot.y(tick / mm);
         canvas.set(ink);
@@ -62,7 +64,7 @@ void draw_y_axis(const Canvas& canvas, const Plot& plot)
         canvas.line(p.x - 6, y, p.x, y);
         canvas.text(p.x - 10, y + 4, tick_text(tick), {12, Weight::normal, Align::right, ink});
     }
-    canvas.text(p.x - 6, p.y - 10, "y, mm", {12, Weight::normal, Align::right, faint_ink});
+    canvas.text(p.x - 6, p.y - 10, title, {12, Weight::normal, Align::right, faint_ink});
 }
 
 /// A ruler of four fields, black and white in turn.
@@ -97,6 +99,15 @@ Plot::Plot(const mesh::Grid& grid, double left, double top, double most_width, d
     scale_ = cell_ / grid.cell;
 }
 
+Plot::Plot(const mesh::Grid& grid, double left, double top, double scale)
+    : cell_(scale * grid.cell)
+    , scale_(scale)
+    , x0_(grid.x0)
+    , y0_(grid.y0)
+{
+    patch_ = {left, top, cell_ * grid.nx, cell_ * grid.ny};
+}
+
 double round_down(double value)
 {
     const double power = std::pow(10.0, std::floor(std::log10(value)));
@@ -129,9 +140,17 @@ std::string tick_text(double value)
 
 void draw_axes(const Canvas& canvas, const Plot& plot, mesh::Symmetry symmetry)
 {
-    draw_x_axis(canvas, plot, symmetry);
-    draw_y_axis(canvas, plot);
-    draw_scale_bar(canvas, plot);
+    const bool turned = symmetry == mesh::Symmetry::axisymmetric;
+    draw_axes(canvas, plot, {turned ? "radius, mm" : "x, mm", "y, mm"}, ScaleBar::drawn);
+}
+
+void draw_axes(const Canvas& canvas, const Plot& plot, const AxisNames& names, ScaleBar bar)
+{
+    draw_x_axis(canvas, plot, names.across);
+    draw_y_axis(canvas, plot, names.up);
+    if (bar == ScaleBar::drawn) {
+        draw_scale_bar(canvas, plot);
+    }
     canvas.frame(plot.patch(), ink, 1.2);
 }
 

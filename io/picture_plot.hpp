@@ -19,6 +19,9 @@ public:
     /// The grid drawn as large as fits into the size, upper left corner at (left, top) [px].
     Plot(const mesh::Grid& grid, double left, double top, double most_width, double most_height);
 
+    /// The grid at a scale [px/m], upper left corner there.
+    Plot(const mesh::Grid& grid, double left, double top, double scale);
+
     const Patch& patch() const { return patch_; }
     double cell() const { return cell_; }  ///< size of a voxel [px]
     double x(double metres) const { return patch_.x + (metres - x0_) * scale_; }
@@ -50,8 +53,16 @@ std::vector<double> round_ticks(double low, double high, int wanted);
 /// A tick's number without needless zeros; minus zero is zero.
 std::string tick_text(double value);
 
+/// What stands at the axes.
+struct AxisNames {
+    const char* across;
+    const char* up;
+};
+enum class ScaleBar { none, drawn };
+
 /// Axes with ticks in mm, and a scale bar below on the right.
 void draw_axes(const Canvas& canvas, const Plot& plot, mesh::Symmetry symmetry);
+void draw_axes(const Canvas& canvas, const Plot& plot, const AxisNames& names, ScaleBar bar);
 
 /// Draws the lines along voxel faces that part the given numbers (grid order).
 void draw_borders(const Canvas& canvas, const Plot& plot, const mesh::Grid& grid,

@@ -218,18 +218,6 @@ double read_probe_height(const Block& probe, Draft& draft)
     return z;
 }
 
-mesh::DrawnShape top_section(const mesh::DrawnShape& drawn, const mesh::Reach& reach)
-{
-    const double in = reach.taper * (reach.z1 - reach.z0);
-    if (const auto* circle = std::get_if<mesh::Circle>(&drawn))
-        return mesh::Circle{circle->centre, circle->diameter - 2 * in};
-    if (const auto* rectangle = std::get_if<mesh::Rectangle>(&drawn)) {
-        const mesh::Box& box = rectangle->box;
-        return mesh::Rectangle{{box.x0 + in, box.x1 - in, box.y0 + in, box.y1 - in}};
-    }
-    return drawn;
-}
-
 void check_levels(const Block& section, const ReadOptions& options, Draft& draft)
 {
     const solver::Section& s = draft.case_.section;
@@ -243,6 +231,14 @@ void check_levels(const Block& section, const ReadOptions& options, Draft& draft
         return;
     }
     const mesh::LevelStack stack = solver::levels_of(draft.case_);
+    if (stack.heights.size() < 2) {
+        draft.problem(
+            section.place_of("z_mm"),
+            "z_mm = " + range_text(s.bottom, s.top) +
+                " is one level thick, and a plan needs two or more; make the box thicker or cell_mm "
+                "smaller, or draw a cut with view = \"planar\"");
+        return;
+    }
     if (fits_in_memory(section, static_cast<double>(stack.heights.size()), options, draft))
         warn_of_joined_faces(section, stack, draft);
 }

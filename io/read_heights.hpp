@@ -23,10 +23,6 @@ mesh::Reach read_region_reach(Block& region, Draft& draft);
 /// The height of a probe [m].
 double read_probe_height(const Block& probe, Draft& draft);
 
-/// What is drawn as it is at the top face: leaning sides have run inwards or outwards. The rise is counted
-/// from z0; domes have no top face.
-mesh::DrawnShape top_section(const mesh::DrawnShape& drawn, const mesh::Reach& reach);
-
 /// Reports levels of a plan that cannot be counted or don't fit in memory, and tells of faces that became
 /// one. Parts must be in the case and right.
 void check_levels(const Block& section, const ReadOptions& options, Draft& draft);

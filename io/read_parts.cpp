@@ -8,6 +8,7 @@
 #include "io/read_shapes.hpp"
 #include "io/text.hpp"
 #include "mesh/painter.hpp"
+#include "mesh/solids.hpp"
 
 namespace sandfreeze::io
 {
@@ -168,8 +169,9 @@ void add_hole_over(const DrawnPart& drawn, MaterialShelf& shelf, Draft& draft)
     hole.temperature = draft.case_.parts.front().temperature;
     hole.hole_above = true;
     if (draft.view == CaseView::plan) {
-        hole.shape = painted(top_section(*drawn.shape, drawn.part.reach));
-        hole.reach = {drawn.part.reach.z1, draft.case_.section.top};
+        const mesh::Reach& reach = drawn.part.reach;
+        hole.shape = mesh::section_at(drawn.part.shape, reach, reach.z1).value_or(drawn.part.shape);
+        hole.reach = {reach.z1, draft.case_.section.top};
     } else {
         hole.shape = mesh::ShaftAbove{*drawn.shape};
     }

@@ -47,9 +47,10 @@ std::span<const float> values_of(const MetalMap& map, const solver::Case& c, con
 {
     const std::vector<float>& field = answer.fields.*map.field;
     const std::vector<mesh::PartId>& part = answer.painting.part_of_voxel;
-    if (field.size() != part.size()) {
+    const std::size_t voxels = answer.painting.grid.size();
+    if (field.size() != voxels || part.size() != voxels) {
         throw std::invalid_argument(
-            fmt::format("map {} has {} values for {} voxels", map.name, field.size(), part.size()));
+            fmt::format("map {} has {} values for {} voxels", map.name, field.size(), voxels));
     }
     const std::vector<char> poured = poured_parts(c);
     const auto has_value = [&](std::size_t v) { return poured.at(part[v]) != 0 && std::isfinite(field[v]); };

@@ -12,6 +12,7 @@ add_library(sandfreeze_io_text STATIC
   errors.cpp
   nearest_name.cpp
   neighbours.cpp
+  plan_levels.cpp
   read_edges.cpp
   read_heights.cpp
   read_lists.cpp

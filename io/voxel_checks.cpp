@@ -179,9 +179,11 @@ void check_bodies(const mesh::Painting& painting, const Bodies& bodies, Draft& d
     }
 }
 
+/// In a plan a height is easily wrong, so a chill apart from the metal is told, though it may be meant.
 void check_chills(const mesh::Painting& painting, const Neighbours& neighbours, Draft& draft)
 {
     const solver::Case& c = draft.case_;
+    if (c.section.view != solver::View::plan) return;
     const auto is_metal = [&](std::size_t p) { return solver::is_poured(c.parts[p].role); };
     for (std::size_t p = 1; p < c.parts.size(); ++p) {
         const bool there = c.parts[p].role == Role::chill && painting.measures[p].voxels > 0;

@@ -1,11 +1,10 @@
 #include "io/vtk_image.hpp"
 
 #include <cerrno>
-#include <stdexcept>
 
-#include <fmt/format.h>
 #include <vtkCellData.h>
 #include <vtkCommand.h>
+#include <vtkDataSet.h>
 #include <vtkDoubleArray.h>
 #include <vtkErrorCode.h>
 #include <vtkExecutive.h>
@@ -13,9 +12,11 @@
 #include <vtkFloatArray.h>
 #include <vtkImageData.h>
 #include <vtkNew.h>
+#include <vtkRectilinearGrid.h>
 #include <vtkStringArray.h>
 #include <vtkUnsignedShortArray.h>
 #include <vtkXMLImageDataWriter.h>
+#include <vtkXMLRectilinearGridWriter.h>
 
 #include "io/errors.hpp"
 
@@ -35,7 +36,7 @@ public:
 };
 
 template <class Array, class Value>
-void add_array(vtkImageData& image, const std::string& name, std::span<const Value> values)
+void add_array(vtkDataSet& image, const std::string& name, std::span<const Value> values)
 {
     constexpr int keep = 1;  // not VTK's to free
     vtkNew<Array> array;
@@ -44,13 +45,41 @@ void add_array(vtkImageData& image, const std::string& name, std::span<const Val
     image.GetCellData()->AddArray(array);
 }
 
+/// Where the cells' faces lie along one axis [mm].
+template <class Face>
+vtkSmartPointer<vtkDoubleArray> faces(int cells, const Face& face)
+{
+    auto array = vtkSmartPointer<vtkDoubleArray>::New();
+    for (int n = 0; n <= cells; ++n) {
+        array->InsertNextValue(face(n) * mm);
+    }
+    return array;
+}
+
+vtkSmartPointer<vtkDataSet> rectilinear(const mesh::Grid& grid)
+{
+    auto data = vtkSmartPointer<vtkRectilinearGrid>::New();
+    data->SetDimensions(grid.nx + 1, grid.ny + 1, grid.nz() + 1);
+    data->SetXCoordinates(faces(grid.nx, [&](int i) { return grid.x_face(i); }));
+    data->SetYCoordinates(faces(grid.ny, [&](int j) { return grid.y_face(j); }));
+    data->SetZCoordinates(faces(grid.nz(), [&](int k) { return grid.z_face(k); }));
+    return data;
+}
+
+vtkSmartPointer<vtkXMLWriter> writer_for(vtkDataSet& image)
+{
+    if (vtkRectilinearGrid::SafeDownCast(&image) != nullptr) {
+        return vtkSmartPointer<vtkXMLRectilinearGridWriter>::New();
+    }
+    return vtkSmartPointer<vtkXMLImageDataWriter>::New();
+}
+
 }  // namespace
 
-vtkSmartPointer<vtkImageData> image_of(const mesh::Grid& grid)
+vtkSmartPointer<vtkDataSet> image_of(const mesh::Grid& grid)
 {
-    if (grid.nz() != 1) {
-        throw std::invalid_argument(
-            fmt::format("field files hold sections of one level; this grid has {}", grid.nz()));
+    if (grid.has_levels()) {
+        return rectilinear(grid);
     }
     auto image = vtkSmartPointer<vtkImageData>::New();
     image->SetDimensions(grid.nx + 1, grid.ny + 1, 1);
@@ -59,17 +88,22 @@ vtkSmartPointer<vtkImageData> image_of(const mesh::Grid& grid)
     return image;
 }
 
-void add_cells(vtkImageData& image, const std::string& name, std::span<const float> values)
+std::string_view image_ending(const mesh::Grid& grid)
+{
+    return grid.has_levels() ? "vtr" : "vti";
+}
+
+void add_cells(vtkDataSet& image, const std::string& name, std::span<const float> values)
 {
     add_array<vtkFloatArray>(image, name, values);
 }
 
-void add_cells(vtkImageData& image, const std::string& name, std::span<const std::uint16_t> values)
+void add_cells(vtkDataSet& image, const std::string& name, std::span<const std::uint16_t> values)
 {
     add_array<vtkUnsignedShortArray>(image, name, values);
 }
 
-void add_names(vtkImageData& image, const std::string& name, const std::vector<std::string>& values)
+void add_names(vtkDataSet& image, const std::string& name, const std::vector<std::string>& values)
 {
     vtkNew<vtkStringArray> array;
     array->SetName(name.c_str());
@@ -79,19 +113,25 @@ void add_names(vtkImageData& image, const std::string& name, const std::vector<s
     image.GetFieldData()->AddArray(array);
 }
 
-void set_time(vtkImageData& image, double time)
+void add_numbers(vtkDataSet& image, const std::string& name, std::span<const double> values)
 {
     vtkNew<vtkDoubleArray> array;
-    array->SetName("TimeValue");  // the name by which VTK's readers know it
-    array->InsertNextValue(time);
+    array->SetName(name.c_str());
+    for (const double value : values) {
+        array->InsertNextValue(value);
+    }
     image.GetFieldData()->AddArray(array);
 }
 
-void write_image(vtkImageData& image, const std::filesystem::path& file,
-                 const std::filesystem::path& reported)
+void set_time(vtkDataSet& image, double time)
+{
+    add_numbers(image, "TimeValue", {{time}});  // the name by which VTK's readers know it
+}
+
+void write_image(vtkDataSet& image, const std::filesystem::path& file, const std::filesystem::path& reported)
 {
     vtkNew<Silence> silence;
-    vtkNew<vtkXMLImageDataWriter> writer;
+    const vtkSmartPointer<vtkXMLWriter> writer = writer_for(image);
     writer->AddObserver(vtkCommand::ErrorEvent, silence);
     writer->GetExecutive()->AddObserver(vtkCommand::ErrorEvent, silence);
     writer->SetFileName(file.c_str());

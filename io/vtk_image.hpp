@@ -1,39 +1,46 @@
 #pragma once
-// A VTK image of the section: one cell a voxel, in mm. Inside io only.
+// The voxels for VTK, one cell each, in mm: an image of a section, a rectilinear grid of a plan. Inside io
+// only.
 
 #include <cstdint>
 #include <filesystem>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <vtkSmartPointer.h>
 
 #include "mesh/grid.hpp"
 
-class vtkImageData;
+class vtkDataSet;
 
 namespace sandfreeze::io
 {
 
-/// An image of the grid's size and place, nx by ny cells, without arrays.
-/// Throws std::invalid_argument where the grid has more than one level.
-vtkSmartPointer<vtkImageData> image_of(const mesh::Grid& grid);
+/// A data set of the grid's size and place, without arrays: an image of nx by ny cells where there is one
+/// level, else a rectilinear grid of nx by ny by nz.
+vtkSmartPointer<vtkDataSet> image_of(const mesh::Grid& grid);
+
+/// The ending of its files: "vti" or "vtr".
+std::string_view image_ending(const mesh::Grid& grid);
 
 /// Adds an array over the cells, grid order, or replaces that of the same name. It stays where it is and must
 /// outlive the image.
-void add_cells(vtkImageData& image, const std::string& name, std::span<const float> values);
-void add_cells(vtkImageData& image, const std::string& name, std::span<const std::uint16_t> values);
+void add_cells(vtkDataSet& image, const std::string& name, std::span<const float> values);
+void add_cells(vtkDataSet& image, const std::string& name, std::span<const std::uint16_t> values);
 
 /// Adds a list of names that belongs to the whole image.
-void add_names(vtkImageData& image, const std::string& name, const std::vector<std::string>& values);
+void add_names(vtkDataSet& image, const std::string& name, const std::vector<std::string>& values);
 
 /// Sets the moment which the image shows [s].
-void set_time(vtkImageData& image, double time);
+void set_time(vtkDataSet& image, double time);
 
-/// Writes one .vti as it is now, inline and compressed. `reported` is the file that an error names. Throws
+/// Adds a few numbers that belong to the whole image.
+void add_numbers(vtkDataSet& image, const std::string& name, std::span<const double> values);
+
+/// Writes one file as it is now, inline and compressed. `reported` is the file that an error names. Throws
 /// FileError.
-void write_image(vtkImageData& image, const std::filesystem::path& file,
-                 const std::filesystem::path& reported);
+void write_image(vtkDataSet& image, const std::filesystem::path& file, const std::filesystem::path& reported);
 
 }  // namespace sandfreeze::io

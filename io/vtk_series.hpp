@@ -14,14 +14,20 @@ namespace sandfreeze::io
 ///   frames/freeze_0000.vti …   cell arrays temperature_C (everywhere) and solid_fraction (metal)
 ///   maps.vti                   cell arrays of metal_maps() (metal), part and material (everywhere), and the
 ///                              names behind their numbers as part_names, part_roles and material_names
+/// Plans have levels: their frames and maps are rectilinear grids, .vtr, and beside them are written flat
+///   plan_maps.vti              cell arrays of plan_maps(), part_at_middle_level and part_from_above, and
+///   where
+///                              the middle level lies as middle_level_z_mm
+///   plan.pvd                   a series of all frames, where those of freeze.pvd are fewer, see
+///   frame_choice.hpp: plan_frames/plan_0000.vti … the middle level of each frame, and least_solid_fraction
+///   through the thickness
 ///
 /// Coordinates are in mm, arrays in the unit their name ends in; NaN marks what is not metal and what did not
 /// happen. Frames are rounded, see frame_values.hpp, and packed with LZ4.
 /// Frames are drawn from answer.frames one at a time. The series appears whole: frames are written beside
 /// their place and moved there together, the .pvd last; frames of an earlier, longer series are removed,
 /// other files left alone. An answer without frames gets maps.vti alone.
-/// Throws FileError; std::invalid_argument where a field does not fit the grid or the grid has more than one
-/// level.
+/// Throws FileError; std::invalid_argument where a field does not fit the grid.
 void write_vtk_series(const std::filesystem::path& folder, const solver::Case& c,
                       const solver::Answer& answer);
 

@@ -35,9 +35,10 @@ namespace fs = std::filesystem;
 constexpr const char* summary_name = "summary.json";
 
 /// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 10> own_names{
+constexpr std::array<std::string_view, 15> own_names{
     "frames",     "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
-    "probes.csv", "section.png",    "freeze_time.png", "unfed_time.png", summary_name};
+    "probes.csv", "section.png",    "freeze_time.png", "unfed_time.png", summary_name,
+    "maps.vtr",   "plan_maps.vti",  "plan.pvd",        "plan_frames",    "plan_frames.partial"};
 
 /// The file's bytes; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -170,7 +171,11 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
 
     std::vector<std::string> names{"freeze_time.png"};
     if (unfed) names.emplace_back("unfed_time.png");
-    names.insert(names.end(), {"section.png", "freeze.pvd", "maps.vti", "fields.h5"});
+    names.emplace_back("section.png");
+    if (answer.painting.grid.has_levels())
+        names.insert(names.end(), {"plan.pvd", "plan_maps.vti", "freeze.pvd", "maps.vtr", "fields.h5"});
+    else
+        names.insert(names.end(), {"freeze.pvd", "maps.vti", "fields.h5"});
     if (!answer.probes.empty()) names.emplace_back("probes.csv");
     return names;
 }

@@ -2,6 +2,7 @@
 
 #include <iostream>
 
+#include "io/plan_levels.hpp"
 #include "io/section_picture.hpp"
 #include "io/text.hpp"
 #include "tools/case_source.hpp"
@@ -39,15 +40,21 @@ std::string grid_words(const Case& c, const mesh::Grid& grid)
     const auto range = [](double from, double to) {
         return decimal(from * to_mm, 3) + " to " + decimal(to * to_mm, 3) + " mm";
     };
-    return "x " + range(box.x0, box.x1) + ", y " + range(box.y0, box.y1) + "; " + std::to_string(grid.nx) +
-           " x " + std::to_string(grid.ny) + " = " + std::to_string(grid.size()) + " cells of " +
-           decimal(c.section.cell * to_mm, 4) + " mm";
+    const bool plan = c.section.view == solver::View::plan;
+    const std::string height = plan ? ", z " + range(c.section.bottom, c.section.top) : "";
+    const std::string levels = plan ? " x " + std::to_string(grid.nz()) : "";
+    return "x " + range(box.x0, box.x1) + ", y " + range(box.y0, box.y1) + height + "; " +
+           std::to_string(grid.nx) + " x " + std::to_string(grid.ny) + levels + " = " +
+           std::to_string(grid.size()) + " cells of " + decimal(c.section.cell * to_mm, 4) + " mm" +
+           (plan ? " by the height of their level" : "");
 }
 
 std::string view_words(const Case& c)
 {
     std::string text = c.section.view == solver::View::planar
                            ? "planar, " + decimal(c.section.depth * to_mm, 3) + " mm deep"
+                       : c.section.view == solver::View::plan
+                           ? std::string("plan, seen from above; z is up from the parting plane")
                            : std::string("axisymmetric, x is the radius; volumes are of full rings");
     if (c.section.multiply != 1) text += "; times " + decimal(c.section.multiply, 3) + " in the real mould";
     return text;
@@ -92,6 +99,8 @@ ExitCode look(const LookRequest& request)
     std::cout << c.title << "\n\n";
     print_lines(labelled_lines("section    ", view_words(c)));
     print_lines(labelled_lines("sand box   ", grid_words(c, painting.grid)));
+    if (c.section.view == solver::View::plan)
+        print_lines(labelled_lines("levels     ", io::grading_words(c, io::level_facts(c, painting))));
     print_lines(
         labelled_lines("mould      ", c.materials[static_cast<std::size_t>(c.parts[0].material)].name));
     print_lines(labelled_lines("materials  ", materials_words(c)));

@@ -36,13 +36,15 @@ bool is_unit_at(std::string_view text, std::size_t at)
     return false;
 }
 
-/// Whether the space at this place stands between "x" or "y" and a figure, or between a figure and its unit.
+/// Whether the space at this place stands between "x", "y" or "z" and a figure, or between a figure and its
+/// unit.
 bool holds_together(std::string_view text, std::size_t space)
 {
     if (space == 0 || space + 1 >= text.size()) return false;
     const char before = text[space - 1];
     if (is_digit(before)) return is_unit_at(text, space + 1);
-    const bool axis = (before == 'x' || before == 'y') && (space == 1 || text[space - 2] == ' ');
+    const bool axis =
+        (before == 'x' || before == 'y' || before == 'z') && (space == 1 || text[space - 2] == ' ');
     return axis && (is_digit(text[space + 1]) || text[space + 1] == '-');
 }
 

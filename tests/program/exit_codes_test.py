@@ -44,7 +44,10 @@ class ExitCodes(ProgramTest):
         self.refused_case("cell_mm  = 2", "cell_mm  = 0.001", "cell_mm = 0.001 makes 212000 by 160000 cells")
 
     def test_a_model_that_is_not_built(self):
-        self.refused_case('"planar"', '"plan"', "not built yet")
+        self.refused_case("temperature_C = 710", "temperature_C = 710\nfill_time_s = 12", "not built yet")
+
+    def test_a_plan_without_heights(self):
+        self.refused_case('"planar"', '"plan"', "[section] has no z_mm")
 
     def test_several_mistakes_are_reported_together(self):
         text = self.refused_case('"chill"\nmaterial', '"chil"\nmaterial = 5\nmaterail', "chil")

@@ -8,7 +8,7 @@ from vtkmodules.vtkIOImage import vtkPNGReader
 
 import numpy
 
-from program import CASES, SMALL_CASE, ProgramTest, named, summary_of
+from program import CASES, SMALL_CASE, ProgramTest, named, run, summary_of
 
 
 def colours_of(path):
@@ -18,6 +18,35 @@ def colours_of(path):
     image = reader.GetOutput()
     pixels = vtk_to_numpy(image.GetPointData().GetScalars())
     return image.GetDimensions(), len(numpy.unique(pixels, axis=0))
+
+
+# A plate with a feeder on it, seen from above.
+PLAN = """
+title  = "Small plate"
+format = 1
+[section]
+view    = "plan"
+cell_mm = 2
+x_mm    = [0, 100]
+y_mm    = [0, 80]
+z_mm    = [-30, 70]
+[mould]
+material = "green sand"
+[pour]
+temperature_C = 710
+[[part]]
+name      = "plate"
+role      = "casting"
+material  = "AlSi12"
+rectangle = { x_mm = [20, 80], y_mm = [20, 60] }
+z_mm      = [0, 10]
+[[part]]
+name      = "feeder"
+role      = "feeder"
+material  = "AlSi12"
+circle    = { centre_mm = [40, 40], diameter_mm = 30 }
+z_mm      = [10, 50]
+"""
 
 
 class Look(ProgramTest):
@@ -87,6 +116,29 @@ class Look(ProgramTest):
         text = SMALL_CASE.replace("y_mm = [0, 12] }", "y_mm = [0, 1.2] }", 1).replace("cell_mm  = 2", "cell_mm  = 0.4")
         done = self.assert_runs("look", self.write_case(text), cwd=self.folder)
         self.assertIn("Every wall has three of these or more across.", done.stdout)
+
+    def test_a_plan_is_told_with_heights_and_levels(self):
+        picture = self.folder / "plan.png"
+        done = self.assert_runs("look", self.write_case(PLAN), "-o", picture)
+        text = " ".join(done.stdout.split())
+        self.assertIn("plan, seen from above; z is up from the parting plane", text)
+        self.assertRegex(text, r"x 0 to 100 mm, y 0 to 80 mm, z -30 to 70 mm; 50 x 40 x \d+ = \d+ cells of 2 mm "
+                               r"by the height of their level")
+        self.assertRegex(text, r'levels \d+ levels, [\d.]+ to [\d.]+ mm high, at most [\d.]+ mm where there is '
+                               r'metal; levels = "auto"')
+        # 60 x 40 x 10 mm; a cylinder of 30 mm across and 40 mm high: 28.3 cm3.
+        self.assertRegex(done.stdout, r"1  plate +casting +AlSi12 +60 x 40 +0 to 10 +24 ")
+        self.assertRegex(done.stdout, r"2  feeder +feeder +AlSi12 +30 x 30 +10 to 50 +28\.3 ")
+        (width, height, _), colours = colours_of(picture)
+        self.assertGreater(width, 800)
+        self.assertGreater(height, 600)
+        self.assertGreater(colours, 20)
+
+    def test_a_wrong_height_is_seen_before_the_solve(self):
+        hovering = self.write_case(PLAN.replace("z_mm      = [10, 50]", "z_mm      = [12, 50]"))
+        done = run("look", hovering, cwd=self.folder)
+        self.assertEqual(done.returncode, 2)
+        self.assertIn('the nearest metal, "plate", is 2 mm below it', done.stderr)
 
     def test_warnings_of_the_case_are_shown(self):
         lonely = SMALL_CASE + ('[[part]]\nname = "puddle"\nrole = "basin"\nmaterial = "AlSi12"\n'

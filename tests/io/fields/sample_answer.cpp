@@ -42,6 +42,15 @@ solver::Part part_of(std::string name, Role role, int material)
     return part;
 }
 
+/// Of a voxel, as numbers to compute with.
+std::array<float, 3> column_row_level(const mesh::Grid& grid, std::size_t voxel)
+{
+    const auto columns = static_cast<std::size_t>(grid.nx);
+    const auto rows = static_cast<std::size_t>(grid.ny);
+    return {static_cast<float>(voxel % columns), static_cast<float>(voxel / columns % rows),
+            static_cast<float>(voxel / columns / rows)};
+}
+
 class FormulaFrames : public solver::FrameSource
 {
 public:
@@ -55,12 +64,10 @@ public:
     void fill(std::size_t frame, std::span<float> temperature, std::span<float> solid_fraction) const override
     {
         const auto f = static_cast<float>(frame);
-        for (int j = 0; j < grid_.ny; ++j) {
-            for (int i = 0; i < grid_.nx; ++i) {
-                const std::size_t v = grid_.index(i, j);
-                temperature[v] = 600 + 10.0F * static_cast<float>(i) + static_cast<float>(j) + 0.25F * f;
-                solid_fraction[v] = metal_[v] ? (f + static_cast<float>(i) / 16) / 4 : nowhere;
-            }
+        for (std::size_t v = 0; v < grid_.size(); ++v) {
+            const auto [i, j, k] = column_row_level(grid_, v);
+            temperature[v] = 600 + 100 * k + 10 * i + j + 0.25F * f;
+            solid_fraction[v] = metal_[v] ? (f + i / 16) / 4 : nowhere;
         }
     }
 
@@ -103,6 +110,43 @@ private:
     std::size_t frames_;
 };
 
+/// How far a voxel lies from the middle of the box: 1 on the surface of a lens 0.7 of the box wide and high.
+double out_of_lens(const mesh::Grid& grid, std::size_t voxel)
+{
+    const mesh::Place at = grid.place(voxel);
+    const mesh::Box box = grid.box();
+    const double height = grid.z_face(grid.nz()) - grid.z0;
+    return std::hypot((at.x - 0.5 * (box.x0 + box.x1)) / (0.35 * (box.x1 - box.x0)),
+                      (at.y - 0.5 * (box.y0 + box.y1)) / (0.35 * (box.y1 - box.y0)),
+                      (at.z - grid.z0 - 0.5 * height) / (0.35 * height));
+}
+
+/// A hot lens that cools from outside.
+class LensFrames : public solver::FrameSource
+{
+public:
+    LensFrames(std::vector<float> out, std::size_t frames)
+        : out_(std::move(out))
+        , frames_(frames)
+    {
+    }
+    std::size_t count() const override { return frames_; }
+    double time(std::size_t frame) const override { return 2.5 * static_cast<double>(frame); }
+    void fill(std::size_t frame, std::span<float> temperature, std::span<float> solid_fraction) const override
+    {
+        const float front = 1 - (1.0F + static_cast<float>(frame)) / static_cast<float>(frames_);
+        for (std::size_t v = 0; v < out_.size(); ++v) {
+            const float r = out_[v];
+            temperature[v] = r < 1 ? 570 + 30 * std::tanh(4 * (front - r)) : 20 + 550 * std::exp(3 * (1 - r));
+            solid_fraction[v] = r < 1 ? std::clamp(3 * (r - front), 0.0F, 1.0F) : nowhere;
+        }
+    }
+
+private:
+    std::vector<float> out_;
+    std::size_t frames_;
+};
+
 std::vector<bool> metal_voxels(const solver::Case& c, const mesh::Painting& painting)
 {
     std::vector<bool> metal;
@@ -124,13 +168,12 @@ void fill_fields(solver::VoxelFields& fields, const mesh::Grid& grid, const std:
 {
     fields.freezes.assign(grid.size(), nowhere);
     fields.gradient = fields.cooling_rate = fields.freezes;
-    for (int j = 0; j < grid.ny; ++j) {
-        for (int i = 0; i < grid.nx; ++i) {
-            if (const std::size_t v = grid.index(i, j); metal[v]) {
-                fields.freezes[v] = static_cast<float>(10 * i + j);
-                fields.cooling_rate[v] = static_cast<float>(1 + i);
-                fields.gradient[v] = static_cast<float>(1000 * (1 + j));
-            }
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        if (metal[v]) {
+            const auto [i, j, k] = column_row_level(grid, v);
+            fields.freezes[v] = 100 * k + 10 * i + j;
+            fields.cooling_rate[v] = 1 + i;
+            fields.gradient[v] = 1000 * (1 + j);
         }
     }
     fields.closes = fields.cut_off = fields.unfed = fields.below_liquidus = fields.freezes;
@@ -197,6 +240,40 @@ Sample small_sample()
     return sample;
 }
 
+Sample small_plan()
+{
+    Sample sample = small_sample();
+    sample.c.section.view = solver::View::plan;
+    sample.c.section.bottom = -0.004;
+    sample.c.section.top = 0.008;
+    sample.c.section.depth = 1;
+    mesh::Painting& painting = sample.answer.painting;
+    const std::vector<mesh::PartId> flat = painting.part_of_voxel;
+    painting.grid.z0 = sample.c.section.bottom;
+    painting.grid.level_heights = {0.004, 0.002, 0.006};
+    const mesh::Grid grid = painting.grid;
+    painting.part_of_voxel.assign(grid.size(), 0);
+    const std::array<std::array<bool, 4>, 3> parts_in_level{
+        {{false, false, true, false}, {false, true, false, false}, {false, true, false, true}}};
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        const mesh::PartId part = flat[v % flat.size()];
+        if (parts_in_level.at(v / flat.size()).at(part)) {
+            painting.part_of_voxel[v] = part;
+        }
+    }
+    count_voxels(painting, sample.c.parts.size());
+    const std::vector<bool> metal = metal_voxels(sample.c, painting);
+    fill_fields(sample.answer.fields, grid, metal);
+    sample.answer.frames = std::make_shared<FormulaFrames>(grid, metal);
+    for (solver::ProbeReport& probe : sample.answer.probes) {
+        probe.at.z = 0.001;
+    }
+    for (solver::Probe& probe : sample.c.probes) {
+        probe.at.z = 0.001;
+    }
+    return sample;
+}
+
 Sample large_sample(int nx, int ny, std::size_t frames)
 {
     Sample sample;
@@ -231,6 +308,42 @@ Sample large_sample(int nx, int ny, std::size_t frames)
         }
     }
     sample.answer.frames = std::make_shared<DiskFrames>(grid, frames);
+    return sample;
+}
+
+Sample large_plan(int nx, int ny, int levels, std::size_t frames)
+{
+    Sample sample = large_sample(nx, ny, frames);
+    sample.c.title = "Lens";
+    sample.c.parts.back().name = "lens";
+    sample.c.section.view = solver::View::plan;
+    mesh::Painting& painting = sample.answer.painting;
+    mesh::Grid& grid = painting.grid;
+    grid.cell = sample.c.section.cell = 0.002;
+    grid.level_heights.clear();
+    for (int k = 0; k < levels; ++k) {
+        grid.level_heights.push_back(0.001 * (1 + k % 3));
+    }
+    grid.z0 = -0.02;
+    sample.c.section.box = grid.box();
+    sample.c.section.bottom = grid.z0;
+    sample.c.section.top = grid.z_face(levels);
+    sample.c.parts.back().reach = {grid.z0, sample.c.section.top};
+    std::vector<float> out;
+    painting.part_of_voxel.clear();
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        out.push_back(static_cast<float>(out_of_lens(grid, v)));
+        painting.part_of_voxel.push_back(out.back() < 1 ? 1 : 0);
+    }
+    count_voxels(painting, 2);
+    solver::VoxelFields& fields = sample.answer.fields;
+    fill_fields(fields, grid, metal_voxels(sample.c, painting));
+    for (std::size_t v = 0; v < grid.size(); ++v) {
+        if (out[v] < 1) {
+            fields.freezes[v] = 150 * (1 - out[v] * out[v]) + 3;
+        }
+    }
+    sample.answer.frames = std::make_shared<LensFrames>(std::move(out), frames);
     return sample;
 }
 

@@ -22,8 +22,17 @@ struct Sample {
 /// temperature 600 + 10 i + j + 0.25 f °C everywhere, solid fraction (f + i / 16) / 4 in metal.
 Sample small_sample();
 
+/// The small sample in three levels, 4, 2 and 6 mm high from z = -4 mm: the plate in all but the lowest, the
+/// feeder in the uppermost alone, the chill in the lowest alone. Times of level k are 100 k s longer, cooling
+/// rates and gradients as they were, temperatures 100 k °C higher.
+Sample small_plan();
+
 /// A round disk freezing inwards between sand, nx by ny voxels, that many frames.
 Sample large_sample(int nx, int ny, std::size_t frames);
+
+/// A lens of metal freezing inwards, its middle in the middle of the box: nx by ny voxels of 2 mm, levels of
+/// 1, 2 and 3 mm in turn, that many frames.
+Sample large_plan(int nx, int ny, int levels, std::size_t frames);
 
 /// A section with the given parts painted behind the mould, and nothing solved. Materials: 0 green sand,
 /// 1 AlSi10Mg, 2 grey iron.

@@ -175,7 +175,7 @@ TEST_CASE("io: an HDF5 file in a folder that is none is an error that names it")
     }
 }
 
-TEST_CASE("io: an HDF5 file of several levels is refused, not written flat")
+TEST_CASE("io: fields of one level are not written into an HDF5 file of several")
 {
     const io_test::ScratchFolder folder;
     io_test::Sample sample = io_test::small_sample();

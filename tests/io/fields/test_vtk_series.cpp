@@ -107,11 +107,23 @@ TEST_CASE("io: a file where the folder should be is an error that names it")
     CHECK(io_test::text_of(in_the_way) == "a file");
 }
 
-TEST_CASE("io: a grid of several levels is refused, not written flat")
+TEST_CASE("io: fields of one level are not written for several")
 {
     const io_test::ScratchFolder folder;
     io_test::Sample sample = io_test::small_sample();
     sample.answer.painting.grid.level_heights = {0.01, 0.01};
+    sample.answer.frames = nullptr;
     CHECK_THROWS_WITH_AS(io::write_vtk_series(folder.path(), sample.c, sample.answer),
-                         "field files hold sections of one level; this grid has 2", std::invalid_argument);
+                         "map freeze_time_s has 84 values for 168 voxels", std::invalid_argument);
+}
+
+TEST_CASE("io: a plan's frames and maps are rectilinear grids, with flat maps and a flat series beside them")
+{
+    const io_test::ScratchFolder folder;
+    const io_test::Sample sample = io_test::small_plan();
+    io::write_vtk_series(folder.path(), sample.c, sample.answer);
+    CHECK(files_in(folder.path()) ==
+          std::set<std::string>{"freeze.pvd", "frames/freeze_0000.vtr", "frames/freeze_0001.vtr",
+                                "frames/freeze_0002.vtr", "maps.vtr", "plan.pvd", "plan_frames/plan_0000.vti",
+                                "plan_frames/plan_0001.vti", "plan_frames/plan_0002.vti", "plan_maps.vti"});
 }

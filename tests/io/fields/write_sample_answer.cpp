@@ -1,5 +1,7 @@
 // Writes the sample answers for readers that are not ours.
 //   write_sample_answer FOLDER                 the small sample: VTK, HDF5 and CSV
+//   write_sample_answer FOLDER plan            the small plan
+//   write_sample_answer FOLDER NX NY LEVELS FRAMES   a large plan likewise
 //   write_sample_answer FOLDER NX NY FRAMES    a large one, and says how long each writer took
 
 #include <chrono>
@@ -54,11 +56,17 @@ int main(int count, char** words)
     try {
         if (count == 2) {
             write_everything(words[1], io_test::small_sample());
+        } else if (count == 3 && std::string(words[2]) == "plan") {
+            write_everything(words[1], io_test::small_plan());
+        } else if (count == 6) {
+            write_everything(words[1], io_test::large_plan(std::stoi(words[2]), std::stoi(words[3]),
+                                                           std::stoi(words[4]),
+                                                           static_cast<std::size_t>(std::stoi(words[5]))));
         } else if (count == 5) {
             write_everything(words[1], io_test::large_sample(std::stoi(words[2]), std::stoi(words[3]),
                                                              static_cast<std::size_t>(std::stoi(words[4]))));
         } else {
-            std::fputs("usage: write_sample_answer FOLDER [NX NY FRAMES]\n", stderr);
+            std::fputs("usage: write_sample_answer FOLDER [plan | NX NY [LEVELS] FRAMES]\n", stderr);
             return 2;
         }
     } catch (const std::exception& error) {

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "io/answer_file.hpp"
+#include "io/plan_levels.hpp"
 
 namespace sandfreeze::io::testing
 {
@@ -220,6 +221,43 @@ TEST_CASE("answer file: what did not happen is null")
     CHECK(j["hot_spots"][0]["cut_off_at_mm"].is_null());
     CHECK(j["checks"][0]["measured_margin_s"].is_null());
     CHECK(j["regions"].dump() == "[]");
+}
+
+TEST_CASE(
+    "answer file: places of a plan have a height, and the choice of levels is told with what came of it")
+{
+    solver::Case c;
+    c.section.view = solver::View::plan;
+    c.section.levels = solver::Levels::coarse;
+    c.parts.resize(2);
+    c.parts[0].role = solver::Role::sand;
+    solver::Answer answer = full_answer();
+    answer.metal.last_freeze_at = mesh::Place{0.01, 0.02, -0.003};
+    mesh::Painting& painting = answer.painting;
+    painting.grid.nx = 1;
+    painting.grid.ny = 1;
+    painting.grid.cell = 0.002;
+    painting.grid.z0 = -0.01;
+    painting.grid.level_heights = {0.008, 0.002, 0.003};
+    painting.part_of_voxel = {0, 1, 1};
+    const Json run = Json::parse(answer_json(c, answer, {.program_version = "0.1.0", .case_sha256 = "abc"}));
+    CHECK(run["metal"]["last_freeze_at_mm"] == Json::array({10, 20, -3}));
+    const Json levels = run["run"]["levels"];
+    CHECK(levels["asked"] == "coarse");
+    CHECK(levels["count"] == 3);
+    CHECK(levels["thinnest_mm"] == 2);
+    CHECK(levels["thickest_mm"] == 8);
+    CHECK(levels["thickest_in_metal_mm"] == 3);
+    CHECK(levels["faces_mm"] == Json::array({-10, -2, 0, 3}));
+    CHECK(levels["because"] ==
+          "3 levels, 2 to 8 mm high, at most 3 mm where there is metal; levels = \"coarse\"");
+}
+
+TEST_CASE("answer file: other views have no levels")
+{
+    const Json answer =
+        Json::parse(answer_json({}, full_answer(), {.program_version = "0.1.0", .case_sha256 = "abc"}));
+    CHECK_FALSE(answer["run"].contains("levels"));
 }
 
 }  // namespace sandfreeze::io::testing

@@ -228,6 +228,31 @@ TEST_CASE("case file: a plan that does not fit in memory is refused with the cou
     }
 }
 
+TEST_CASE("case file: a plan of a single level is refused, since it has no heights to tell")
+{
+    const std::string text = R"(
+[section]
+view = "plan"
+cell_mm = 2
+z_mm = [0, 2]
+levels = "cells"
+[mould]
+material = "green sand"
+[pour]
+temperature_C = 700
+[[part]]
+name = "plate"
+role = "casting"
+material = "AlSi12"
+rectangle = { x_mm = [20, 80], y_mm = [20, 60] }
+z_mm = [0, 2]
+)";
+    CHECK(problems_of(text) ==
+          std::vector<std::string>{
+              "5:8 z_mm = [0, 2] is one level thick, and a plan needs two or more; make the box "
+              "thicker or cell_mm smaller, or draw a cut with view = \"planar\""});
+}
+
 TEST_CASE("case file: a plan far too thick for its cells is refused without being cut into levels")
 {
     CHECK(problems_of(changed_plan("z_mm = [-30, 70]", "z_mm = [-100000, 100000]")) ==

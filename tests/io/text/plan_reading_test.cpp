@@ -109,6 +109,18 @@ TEST_CASE("case file: over an open feeder of a plan stands air of the shape of i
     CHECK(std::get<mesh::Circle>(hole.shape).diameter == Approx(0.024 - 2 * run_in));
 }
 
+TEST_CASE("case file: air over a feeder that widens upwards is as wide as its top, rectangles on all sides")
+{
+    const solver::Case c =
+        read(changed_plan("z_mm = [10, 50]", "z_mm = [10, 50]\ntaper_deg = -5\nopen_top = true"));
+    const mesh::Box box = std::get<mesh::Rectangle>(part_named(c, "air over feeder").shape).box;
+    const double run_out = 0.04 * std::tan(5 * std::acos(-1.0) / 180);
+    CHECK(box.x0 == Approx(0.03 - run_out));
+    CHECK(box.x1 == Approx(0.06 + run_out));
+    CHECK(box.y0 == Approx(0.03 - run_out));
+    CHECK(box.y1 == Approx(0.05 + run_out));
+}
+
 TEST_CASE("case file: a feeder of a plan is open when it reaches the top of the cope, wherever it ends in y")
 {
     const solver::Case low = read(plan_case());

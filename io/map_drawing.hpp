@@ -1,0 +1,42 @@
+#pragma once
+// What maps of the metal are drawn from: coloured voxels, lines of equal value, a colour bar, a ring. Inside
+// io only.
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "io/isolines.hpp"
+#include "io/picture_canvas.hpp"
+#include "io/picture_labels.hpp"
+#include "io/picture_plot.hpp"
+
+namespace sandfreeze::io
+{
+
+/// Where the values lie. Empty when there is none.
+struct Range {
+    double low = 0;
+    double high = 0;
+    std::size_t highest_at = 0;
+    bool empty = true;
+
+    double share(double value) const { return high > low ? (value - low) / (high - low) : 0.5; }
+};
+Range range_of(std::span<const float> field);
+
+/// One pixel a voxel, stretched over the plot; grey where there is no value.
+void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
+                 std::span<const float> field, const Range& range);
+
+/// Lines of equal value, one list of pieces a value in the plot's voxels, with their numbers.
+void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const std::vector<double>& values,
+                   const std::vector<std::vector<LinePiece>>& lines);
+
+void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,
+                     const std::vector<double>& ticks, const std::string& unit);
+
+/// A ring around a place on the sheet, and the words beside it where there are any.
+void ring_place(const Canvas& canvas, Labels& labels, double x, double y, const std::string& words);
+
+}  // namespace sandfreeze::io

@@ -1,0 +1,111 @@
+#include "io/plan_picture.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "io/map_drawing.hpp"
+#include "io/plan_sheet.hpp"
+#include "io/plan_views.hpp"
+
+namespace sandfreeze::io
+{
+namespace
+{
+
+constexpr double mm = 1e3;  // per m
+constexpr double bar_room = 62;
+constexpr double least_bar = 360;
+
+/// Where the cuts run, in the plan.
+void draw_cuts(const Canvas& canvas, const Plot& plan, const mesh::Place& at)
+{
+    constexpr std::array<double, 2> dashes{7, 5};
+    const Patch& p = plan.patch();
+    for (const auto& [colour, width] : {std::pair{paper, 2.6}, std::pair{ink, 1.0}}) {
+        cairo_set_dash(canvas.pen(), dashes.data(), static_cast<int>(dashes.size()), 0);
+        canvas.set(colour, 0.8);
+        cairo_set_line_width(canvas.pen(), width);
+        canvas.line(p.x, plan.y(at.y), p.x + p.width, plan.y(at.y));
+        canvas.line(plan.x(at.x), p.y, plan.x(at.x), p.y + p.height);
+    }
+    cairo_set_dash(canvas.pen(), nullptr, 0, 0);
+}
+
+struct ViewInPlot {
+    const FlatView& view;
+    const Plot& plot;
+    double ring_x = 0;  ///< where the largest value lies, on the sheet
+    double ring_y = 0;
+};
+
+void draw_view(const Canvas& canvas, const ViewInPlot& shown, const Range& range,
+               const std::vector<double>& ticks, const std::string& words)
+{
+    const mesh::Painting& painting = shown.view.painting;
+    Labels labels(canvas, shown.plot, painting, shown.plot.patch());
+    if (!range.empty) {
+        std::vector<std::vector<LinePiece>> lines;
+        for (const double tick : ticks) {
+            lines.push_back(isoline(shown.view, tick));
+        }
+        draw_isolines(canvas, labels, shown.plot, ticks, lines);
+        ring_place(canvas, labels, shown.ring_x, shown.ring_y, words);
+    }
+}
+
+}  // namespace
+
+void write_plan_map_picture(const std::filesystem::path& png, const std::string& title,
+                            const std::string& unit, const solver::Case& c, const mesh::Painting& painting,
+                            std::span<const float> field)
+{
+    const mesh::Grid& grid = painting.grid;
+    const Range range = range_of(field);
+    const std::size_t voxel = range.empty ? grid.size() / 2 : range.highest_at;
+    const mesh::Place at = grid.place(voxel);
+    const FlatView above = cut_through(Side::above, c, painting, field, voxel);
+    const FlatView front = cut_through(Side::front, c, painting, field, voxel);
+    const FlatView right = cut_through(Side::right, c, painting, field, voxel);
+    const PlanSheet sheet = lay_out(above, front, right);
+    const Patch bar{sheet.above.patch().x, sheet.bottom + 8,
+                    std::max(least_bar, (sheet.width - 4 * sheet_margin) * 0.5), 18};
+    const Canvas canvas(static_cast<int>(std::ceil(sheet.width)),
+                        static_cast<int>(std::ceil(bar.y + bar_room + sheet_margin)));
+    draw_heading(canvas, title, c.title, sheet.width);
+
+    const std::array<ViewInPlot, 3> views{{{above, sheet.above, sheet.above.x(at.x), sheet.above.y(at.y)},
+                                           {front, sheet.front, sheet.front.x(at.x), sheet.front.y(at.z)},
+                                           {right, sheet.right, sheet.right.x(at.y), sheet.right.y(at.z)}}};
+    for (const ViewInPlot& shown : views) {
+        draw_voxels(canvas, shown.plot, shown.view.painting, shown.view.field, range);
+        draw_borders(canvas, shown.plot, shown.view.painting.grid, shown.view.painting.part_of_voxel, ink, 1);
+    }
+    const std::vector<double> ticks =
+        range.empty ? std::vector<double>{} : round_ticks(range.low, range.high, 9);
+    if (!range.empty) {
+        draw_cuts(canvas, sheet.above, at);
+    }
+    for (const ViewInPlot& shown : views) {
+        const bool plan = &shown == views.data();
+        draw_view(canvas, shown, range, ticks,
+                  plan ? fmt::format("{:.4g} {}, z {} mm", range.high, unit, tick_text(at.z * mm)) : "");
+    }
+    if (range.empty) {
+        canvas.text(bar.x, bar.y + 14, "there is no value anywhere",
+                    {13, Weight::normal, Align::left, faint_ink});
+    } else {
+        draw_colour_bar(canvas, bar, range, ticks, unit);
+    }
+    const std::string through = range.empty ? "" : " through the ringed place, ";
+    draw_frames(canvas, sheet,
+                {"From above: the longest through the thickness",
+                 "Cut from the front" + through + (range.empty ? "" : "y = " + tick_text(at.y * mm) + " mm"),
+                 "Cut from the right" + (range.empty ? "" : ", x = " + tick_text(at.x * mm) + " mm")});
+    canvas.save(png);
+}
+
+}  // namespace sandfreeze::io

@@ -1,0 +1,40 @@
+#pragma once
+// Where a plan and its two elevations lie on a sheet, all to one scale. Inside io only.
+
+#include <string>
+
+#include "io/picture_canvas.hpp"
+#include "io/picture_plot.hpp"
+#include "io/plan_views.hpp"
+
+namespace sandfreeze::io
+{
+
+/// The plan at the upper left, the view from the front below it, the one from the right beside that.
+struct PlanSheet {
+    Plot above;
+    Plot front;
+    Plot right;
+    Patch corner;       ///< free, to the right of the plan
+    double bottom = 0;  ///< below everything [px]
+    double width = 0;   ///< with margins [px]
+};
+
+constexpr double sheet_margin = 24;
+constexpr double sheet_heading = 62;
+
+PlanSheet lay_out(const FlatView& above, const FlatView& front, const FlatView& right);
+
+/// Title and what stands under it.
+void draw_heading(const Canvas& canvas, const std::string& title, const std::string& under, double width);
+
+/// Axes, frames, a caption over each view, the scale bar under the plan, and the parting plane (z = 0) in the
+/// elevations.
+struct Captions {
+    std::string above;
+    std::string front;
+    std::string right;
+};
+void draw_frames(const Canvas& canvas, const PlanSheet& sheet, const Captions& captions);
+
+}  // namespace sandfreeze::io
