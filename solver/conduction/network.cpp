@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <tuple>
+#include <utility>
 
 #include "solver/conduction/kernels.hpp"
 #include "solver/conduction/slices.hpp"
@@ -156,6 +157,25 @@ void add_links(const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
     }
 }
 
+/// Puts links in the order of their first cells: what is worked out anew together lies together.
+void sort_links(Network& n)
+{
+    std::vector<std::size_t> next(static_cast<std::size_t>(n.cells) + 1, 0);
+    for (Link& l : n.links) {
+        if (l.a > l.b) {
+            std::swap(l.a, l.b);
+            std::swap(l.distance_a, l.distance_b);
+        }
+        ++next[static_cast<std::size_t>(l.a) + 1];
+    }
+    for (std::size_t c = 0; c + 1 < next.size(); ++c)
+        next[c + 1] += next[c];
+    std::vector<Link> sorted(n.links.size());
+    for (const Link& l : n.links)
+        sorted[next[static_cast<std::size_t>(l.a)]++] = l;
+    n.links = std::move(sorted);
+}
+
 const solver::Edge& edge_of(const solver::Edges& edges, mesh::BoxSide side)
 {
     switch (side) {
@@ -256,6 +276,7 @@ Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const B
     Network n;
     Placing(mesh, bodies, finest_size(mesh)).place_into(n);
     add_links(mesh, bodies, n);
+    sort_links(n);
     add_outlets(c, mesh, n);
     const NeighbourLists neighbours = neighbours_of(mesh, n);
     n.slow = lay_out(rows_between(n, 0, n.slow_cells), neighbours, 0, n.cells, n.cells, 0, n.links);

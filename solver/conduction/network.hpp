@@ -60,7 +60,7 @@ struct Network {
     std::size_t quick_store = 0;
     std::size_t interface_store = 0;
     std::size_t store_size = 0;
-    std::vector<Link> links;
+    std::vector<Link> links;  ///< a < b, sorted by a
     std::vector<Outlet> outlets;
 };
 

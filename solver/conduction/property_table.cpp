@@ -1,8 +1,8 @@
 #include "solver/conduction/property_table.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <cmath>
+#include <limits>
 
 namespace sandfreeze::conduction
 {

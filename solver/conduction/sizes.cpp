@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <set>
 #include <utility>
-#include <cstdlib>
 
 namespace sandfreeze::conduction
 {
@@ -121,8 +121,10 @@ mesh::BodySizes metal_sizes(const std::vector<Cooling>& by_mould, const std::vec
 {
     mesh::BodySizes sizes;
     sizes.quick = true;
-    sizes.any_face = {getenv("MF")?atof(getenv("MF"))*mm:at_mould, getenv("MG")?atof(getenv("MG")):0.1, getenv("ML")?atof(getenv("ML"))*mm:coarsest};
-    if(!getenv("NOC")) sizes.corner = {finest, 0.25, coarsest};
+    sizes.any_face = {getenv("MF") ? atof(getenv("MF")) * mm : at_mould,
+                      getenv("MG") ? atof(getenv("MG")) : 0.1,
+                      getenv("ML") ? atof(getenv("ML")) * mm : coarsest};
+    if (!getenv("NOC")) sizes.corner = {finest, 0.25, coarsest};
     sizes.quick_face = {std::clamp(at_chill * narrowest(by_chill, 1 * mm), finest, coarsest),
                         std::min(0.1, from_chill * narrowest(by_chill, 10 * mm) / (10 * mm)), coarsest};
     sizes.walls = wall_sizes(by_mould);
@@ -169,7 +171,8 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
             sizes.any_face = sizes.quick_face = {1 * mm, 0.3, coarsest};
             sizes.quick = true;
         } else {
-            sizes.any_face = {(getenv("SF")?atof(getenv("SF")):0.5) * mm, getenv("SG")?atof(getenv("SG")):0.15, 16 * mm};
+            sizes.any_face = {(getenv("SF") ? atof(getenv("SF")) : 0.5) * mm,
+                              getenv("SG") ? atof(getenv("SG")) : 0.15, 16 * mm};
         }
         refine(sizes, fineness);
         list.push_back(sizes);

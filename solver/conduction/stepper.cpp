@@ -65,7 +65,7 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     , slow_rates_(network, tables, 0, network.slow_cells)
     , quick_rates_(network, tables, network.slow_cells, network.cells)
     , enthalpy_(std::move(start.enthalpy))
-    , conductivities_(network, tables, share_of_tolerance * measure.tolerance)
+    , conductivities_(network, tables, measure.tolerance)
     , arrays_(std::make_unique<Arrays>(network, tables, enthalpy_))
 {
     for (std::size_t k = 0; k < start.trend.size(); ++k)

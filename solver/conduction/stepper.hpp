@@ -87,9 +87,6 @@ public:
     std::span<const Real> trend() const;
 
 private:
-    /// By which conductivities in use may be off.
-    static constexpr double share_of_tolerance = 1;
-
     struct Arrays;
     void refresh_conductances(Team& team);
     void start_rates(Team& team);

@@ -57,12 +57,14 @@ struct Stepper<Real>::Arrays {
     std::vector<TableView<Real>> table_views;
     std::vector<double> slice_error;
     OutletRows slow_outlets, quick_outlets;
+    std::vector<std::int32_t> outlet_row;  ///< of each outlet of the network
     Chebyshev slow_method, quick_method;
     Real* final_temperature = nullptr;  ///< stage_a or stage_b
 
     Arrays(const Network& n, const std::vector<PropertyTable>& t, std::span<const double> enthalpy);
     GroupView<Real> group(const Network& n, bool quick) const;
     InterfaceView<Real> interface(const Network& n) const;
+    void list_outlets(const Network& n);
     void set_outlets(const Network& n, const std::vector<PropertyTable>& t);
     void set_responses(const Network& n, const std::vector<PropertyTable>& t);
 };
@@ -97,6 +99,7 @@ Stepper<Real>::Arrays::Arrays(const Network& n, const std::vector<PropertyTable>
     }
     for (const StoredTable<Real>& table : tables)
         table_views.push_back(table.view);
+    list_outlets(n);
 }
 
 template <class Real>
@@ -131,34 +134,55 @@ InterfaceView<Real> Stepper<Real>::Arrays::interface(const Network& n) const
 }
 
 template <class Real>
-void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<PropertyTable>& t)
+void Stepper<Real>::Arrays::list_outlets(const Network& n)
 {
-    std::vector<double> conductance_of(static_cast<std::size_t>(n.cells), 0.0);
-    std::vector<double> heat_of(static_cast<std::size_t>(n.cells), 0.0);
-    for (const Outlet& o : n.outlets) {
-        const auto c = static_cast<std::size_t>(o.cell);
-        const double g = conductance(o, t[n.material[c]].conductivity(static_cast<double>(start[c])));
-        conductance_of[c] += g;
-        heat_of[c] += g * o.temperature;
+    std::vector<std::int32_t> row_of_cell(static_cast<std::size_t>(n.cells), -1);
+    for (const Outlet& o : n.outlets)
+        row_of_cell[static_cast<std::size_t>(o.cell)] = 0;
+    for (std::int32_t c = 0; c < n.cells; ++c) {
+        std::int32_t& row = row_of_cell[static_cast<std::size_t>(c)];
+        if (row < 0) continue;
+        OutletRows& rows = c < n.slow_cells ? slow_outlets : quick_outlets;
+        row = rows.count();
+        rows.cell.push_back(c);
+        slice_has_edge[static_cast<std::size_t>(c / lanes)] = 1;
     }
-    for (OutletRows* rows : {&slow_outlets, &quick_outlets})
-        *rows = {};
-    for (std::size_t c = 0; c < conductance_of.size(); ++c) {
-        if (conductance_of[c] <= 0) continue;
-        edge_conductance[c] = static_cast<Real>(conductance_of[c] * static_cast<double>(inverse_volume[c]));
-        edge_heat[c] = static_cast<Real>(heat_of[c] * static_cast<double>(inverse_volume[c]));
-        slice_has_edge[c / lanes] = 1;
-        OutletRows& rows = static_cast<std::int32_t>(c) < n.slow_cells ? slow_outlets : quick_outlets;
-        rows.cell.push_back(static_cast<std::int32_t>(c));
-        const double counted_volume = counted(n.volume[c]);
-        rows.conductance.push_back(static_cast<double>(edge_conductance[c]) * counted_volume);
-        rows.heat.push_back(static_cast<double>(edge_heat[c]) * counted_volume);
-    }
+    for (const Outlet& o : n.outlets)
+        outlet_row.push_back(row_of_cell[static_cast<std::size_t>(o.cell)]);
     for (OutletRows* rows : {&slow_outlets, &quick_outlets}) {
         for (auto& list : rows->entered)
             list.assign(rows->cell.size(), 0.0);
-        rows->start_flow.assign(rows->cell.size(), 0.0);
+        for (auto* list : {&rows->start_flow, &rows->conductance, &rows->heat})
+            list->assign(rows->cell.size(), 0.0);
     }
+}
+
+template <class Real>
+void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<PropertyTable>& t)
+{
+    for (OutletRows* rows : {&slow_outlets, &quick_outlets}) {
+        std::fill(rows->conductance.begin(), rows->conductance.end(), 0.0);
+        std::fill(rows->heat.begin(), rows->heat.end(), 0.0);
+    }
+    for (std::size_t k = 0; k < n.outlets.size(); ++k) {
+        const Outlet& o = n.outlets[k];
+        const auto c = static_cast<std::size_t>(o.cell);
+        const double g = conductance(o, t[n.material[c]].conductivity(static_cast<double>(start[c])));
+        OutletRows& rows = o.cell < n.slow_cells ? slow_outlets : quick_outlets;
+        rows.conductance[static_cast<std::size_t>(outlet_row[k])] += g;
+        rows.heat[static_cast<std::size_t>(outlet_row[k])] += g * o.temperature;
+    }
+    for (OutletRows* rows : {&slow_outlets, &quick_outlets})
+        for (std::size_t k = 0; k < rows->cell.size(); ++k) {
+            const auto c = static_cast<std::size_t>(rows->cell[k]);
+            edge_conductance[c] =
+                static_cast<Real>(rows->conductance[k] * static_cast<double>(inverse_volume[c]));
+            edge_heat[c] = static_cast<Real>(rows->heat[k] * static_cast<double>(inverse_volume[c]));
+            // As the loops count it, rounding included.
+            const double counted_volume = counted(n.volume[c]);
+            rows->conductance[k] = static_cast<double>(edge_conductance[c]) * counted_volume;
+            rows->heat[k] = static_cast<double>(edge_heat[c]) * counted_volume;
+        }
 }
 
 /// A quick cell answers unforeseen heat like itself alone. While it freezes it hardly answers at all.
