@@ -63,6 +63,7 @@ void write_map_picture(const std::filesystem::path& png, const std::string& titl
     } else {
         const std::vector<double> ticks = round_ticks(range.low, range.high, 9);
         std::vector<std::vector<LinePiece>> lines;
+        lines.reserve(ticks.size());
         for (const double tick : ticks) {
             lines.push_back(isoline(grid, field, tick));
         }

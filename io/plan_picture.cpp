@@ -49,6 +49,7 @@ void draw_view(const Canvas& canvas, const ViewInPlot& shown, const Range& range
     Labels labels(canvas, shown.plot, painting, shown.plot.patch());
     if (!range.empty) {
         std::vector<std::vector<LinePiece>> lines;
+        lines.reserve(ticks.size());
         for (const double tick : ticks) {
             lines.push_back(isoline(shown.view, tick));
         }
