@@ -53,7 +53,7 @@ void draw_view(const Canvas& canvas, const ViewInPlot& shown, const Range& range
         for (const double tick : ticks) {
             lines.push_back(isoline(shown.view, tick));
         }
-        draw_isolines(canvas, labels, shown.plot, ticks, lines);
+        draw_isolines(canvas, labels, shown.plot, ticks, lines, Numbers::on_long_ones);
         ring_place(canvas, labels, shown.ring_x, shown.ring_y, words);
     }
 }
