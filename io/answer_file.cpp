@@ -17,7 +17,8 @@ using Json = nlohmann::ordered_json;
 constexpr double to_mm = 1e3;
 constexpr double to_cm2 = 1e4;
 constexpr double to_cm3 = 1e6;
-constexpr int figures = 12;  // enough for any use, few enough to hide the dust of unit conversion
+constexpr double level_dust = 1e-9;  // [m]; faces of levels are sums of heights
+constexpr int figures = 12;          // enough for any use, few enough to hide the dust of unit conversion
 
 /// null for what did not happen.
 Json number(double value)
@@ -97,7 +98,7 @@ Json levels_of(const solver::Case& c, const mesh::Painting& painting)
     const LevelFacts facts = level_facts(c, painting);
     Json faces = Json::array();
     for (const double face : facts.faces)
-        faces.push_back(converted(face, to_mm));
+        faces.push_back(converted(std::round(face / level_dust) * level_dust, to_mm));
     return {{"asked", to_string(c.section.levels)},
             {"count", facts.count},
             {"thinnest_mm", converted(facts.thinnest, to_mm)},

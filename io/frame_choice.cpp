@@ -22,6 +22,7 @@ std::vector<std::size_t> whole_frames(const mesh::Grid& grid, const solver::Fram
 std::vector<double> times_of(const std::vector<std::size_t>& chosen, const solver::FrameSource* frames)
 {
     std::vector<double> times;
+    times.reserve(chosen.size());
     for (const std::size_t frame : chosen) {
         times.push_back(frames->time(frame));
     }

@@ -46,6 +46,7 @@ void write_places(hid_t file, const mesh::Grid& grid)
 {
     const auto write = [&](const char* name, int count, const auto& place) {
         std::vector<double> places;
+        places.reserve(static_cast<std::size_t>(count));
         for (int n = 0; n < count; ++n) {
             places.push_back(place(n) * mm);
         }

@@ -23,6 +23,20 @@ std::uint32_t voxel_colour(float value, mesh::PartId part, const Range& range)
     return part == 0 ? mould_grey : part_grey;
 }
 
+/// Whether a line is long enough that its number does not hide it.
+bool has_room_for_number(const std::vector<LinePiece>& pieces, double cell)
+{
+    constexpr double least = 36;  // [px]
+    if (pieces.empty()) {
+        return false;
+    }
+    const auto [left, right] = std::minmax_element(
+        pieces.begin(), pieces.end(), [](const LinePiece& a, const LinePiece& b) { return a.x0 < b.x0; });
+    const auto [low, high] = std::minmax_element(
+        pieces.begin(), pieces.end(), [](const LinePiece& a, const LinePiece& b) { return a.y0 < b.y0; });
+    return std::hypot(right->x0 - left->x0, high->y0 - low->y0) * cell >= least;
+}
+
 /// Puts the line's number on it, once, where it covers no other.
 void label_isoline(Labels& labels, const Plot& plot, const std::vector<LinePiece>& pieces,
                    const std::string& words)
@@ -91,7 +105,7 @@ void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& p
 }
 
 void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const std::vector<double>& values,
-                   const std::vector<std::vector<LinePiece>>& lines)
+                   const std::vector<std::vector<LinePiece>>& lines, Numbers numbers)
 {
     for (const std::vector<LinePiece>& pieces : lines) {
         for (const LinePiece& piece : pieces) {
@@ -108,7 +122,9 @@ void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const
     cairo_set_line_width(canvas.pen(), 0.9);
     cairo_stroke(canvas.pen());
     for (std::size_t n = 0; n < values.size(); ++n) {
-        label_isoline(labels, plot, lines[n], tick_text(values[n]));
+        if (numbers == Numbers::on_all || has_room_for_number(lines[n], plot.cell())) {
+            label_isoline(labels, plot, lines[n], tick_text(values[n]));
+        }
     }
 }
 

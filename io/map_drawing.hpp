@@ -29,9 +29,12 @@ Range range_of(std::span<const float> field);
 void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
                  std::span<const float> field, const Range& range);
 
+/// Which lines get their numbers.
+enum class Numbers { on_all, on_long_ones };
+
 /// Lines of equal value, one list of pieces a value in the plot's voxels, with their numbers.
 void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const std::vector<double>& values,
-                   const std::vector<std::vector<LinePiece>>& lines);
+                   const std::vector<std::vector<LinePiece>>& lines, Numbers numbers);
 
 void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,
                      const std::vector<double>& ticks, const std::string& unit);

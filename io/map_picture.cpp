@@ -63,10 +63,11 @@ void write_map_picture(const std::filesystem::path& png, const std::string& titl
     } else {
         const std::vector<double> ticks = round_ticks(range.low, range.high, 9);
         std::vector<std::vector<LinePiece>> lines;
+        lines.reserve(ticks.size());
         for (const double tick : ticks) {
             lines.push_back(isoline(grid, field, tick));
         }
-        draw_isolines(canvas, labels, plot, ticks, lines);
+        draw_isolines(canvas, labels, plot, ticks, lines, Numbers::on_all);
         const mesh::Place at = grid.place(range.highest_at);
         ring_place(canvas, labels, plot.x(at.x), plot.y(at.y), fmt::format("{:.4g} {}", range.high, unit));
         draw_colour_bar(canvas, bar, range, ticks, unit);

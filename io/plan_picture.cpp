@@ -49,10 +49,11 @@ void draw_view(const Canvas& canvas, const ViewInPlot& shown, const Range& range
     Labels labels(canvas, shown.plot, painting, shown.plot.patch());
     if (!range.empty) {
         std::vector<std::vector<LinePiece>> lines;
+        lines.reserve(ticks.size());
         for (const double tick : ticks) {
             lines.push_back(isoline(shown.view, tick));
         }
-        draw_isolines(canvas, labels, shown.plot, ticks, lines);
+        draw_isolines(canvas, labels, shown.plot, ticks, lines, Numbers::on_long_ones);
         ring_place(canvas, labels, shown.ring_x, shown.ring_y, words);
     }
 }
