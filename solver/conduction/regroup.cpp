@@ -9,9 +9,6 @@ namespace sandfreeze::conduction
 namespace
 {
 
-constexpr double skin_share = 0.15;     // of the heated skin, (diffusivity × time)^½, that a cell may span
-constexpr double largest_quick = 2e-3;  // m: larger cells beside those of the front would lead heat astray
-constexpr double largest_slow = 1e-3;   // m, at faces
 constexpr double time_between_looks = 1.5;                      // times the last
 constexpr double worth_it = 0.9;                                // of the work: less must be left
 constexpr std::array<std::uint8_t, 2> rings_for_a_level{2, 6};  // of frozen cells, for one level more each
@@ -22,6 +19,8 @@ constexpr double below_solid = 0.02;  // of the heat of freezing: metal that muc
 Regrouping::Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& tables,
                        const CellPicture& picture, double fineness)
     : picture_(picture)
+    , limits_(picture.grid.has_levels() ? Limits{0.3, 4 * picture.grid.cell, 2 * picture.grid.cell}
+                                        : Limits{0.15, 2e-3, 1e-3})
     , coarsener_(picture.merged_from(), picture.cells)
     , neighbours_(picture.cells)
     , fineness_(fineness)
@@ -36,7 +35,7 @@ Regrouping::Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& t
         frozen_below_.push_back(solid - below_solid * (liquid - solid));
         poured_.push_back(body.poured);
         quick_.push_back(body.quick);
-        const double skin = 2 * picture.cells.voxel * fineness / skin_share;
+        const double skin = 2 * picture.cells.voxel * fineness / limits_.skin_share;
         if (!body.poured) next_ = std::min(next_, skin * skin / diffusivity_.back());
     }
 }
@@ -49,10 +48,10 @@ std::vector<std::uint8_t> Regrouping::allowed(double time, std::span<const doubl
     };
     std::vector<std::uint8_t> of_body;
     for (std::size_t b = 0; b < diffusivity_.size(); ++b) {
-        const double skin = skin_share * std::sqrt(diffusivity_[b] * time);
-        of_body.push_back(level(poured_[b]  ? largest_quick
-                                : quick_[b] ? std::min(skin, largest_quick)
-                                            : std::min(skin, largest_slow)));
+        const double skin = limits_.skin_share * std::sqrt(diffusivity_[b] * time);
+        of_body.push_back(level(poured_[b]  ? limits_.quick
+                                : quick_[b] ? std::min(skin, limits_.quick)
+                                            : std::min(skin, limits_.slow)));
     }
     const std::vector<std::uint8_t> depth = depth_in_frozen(enthalpy);
     std::vector<std::uint8_t> allowed(picture_.cells.level);

@@ -33,6 +33,13 @@ public:
     std::optional<mesh::Coarsened> join(double time, const Generation& now, std::span<const double> enthalpy);
 
 private:
+    /// How large cells may become, before fineness. Plans start from larger ones.
+    struct Limits {
+        double skin_share = 0;  ///< of the heated skin, (diffusivity × time)^½, that a cell may span
+        double quick = 0;       ///< larger cells beside those of the front would lead heat astray [m]
+        double slow = 0;        ///< at faces [m]
+    };
+
     std::vector<std::uint8_t> allowed(double time, std::span<const double> enthalpy) const;
     double work(const mesh::CellMesh& cells, const std::vector<bool>& frozen) const;
     std::vector<std::uint8_t> depth_in_frozen(std::span<const double> enthalpy) const;
@@ -42,6 +49,7 @@ private:
     }
 
     const CellPicture& picture_;
+    Limits limits_;
     mesh::Coarsener coarsener_;
     LikeNeighbours neighbours_;
     std::vector<double> diffusivity_;   ///< of each body, when it starts [m2/s]

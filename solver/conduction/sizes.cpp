@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <set>
 #include <utility>
 
@@ -13,10 +12,29 @@ namespace
 constexpr double mm = 1e-3;
 constexpr double finest = 0.5 * mm;      // whatever the front
 constexpr double coarsest = 4 * mm;      // of metal and chills
-constexpr double at_mould = 2 * mm;      // of metal at the mould, where its front is wide
 constexpr double share_of_front = 0.25;  // of the width of a front from the mould that a cell may span
 constexpr double at_chill = 1.0;         // width of the front a millimetre from a chill that a cell may span
 constexpr double from_chill = 1.5;       // growth away from a chill: widths a centimetre in, per centimetre
+
+/// What sizes of cells start from, at faces and away from them, before fronts ask for less.
+struct Laws {
+    mesh::SizeLaw metal{2 * mm, 0.1, coarsest};
+    mesh::SizeLaw sand{0.5 * mm, 0.15, 16 * mm};
+};
+
+/// Plans are cut into fewer voxels than their laws would ask for: sand may grow faster away from faces (with
+/// 0.5 instead of 0.15 a plate's times stay within 0.6 %, with a third of the cells; with 1 they are 7 %
+/// late).
+Laws laws_for(const solver::Section& section)
+{
+    Laws laws;
+    if (section.view != solver::View::plan || section.levels == solver::Levels::fine) return laws;
+    const double cell = section.cell;
+    laws.sand = {0.5 * cell, 0.5, 16 * mm};
+    laws.metal = {std::max(2 * mm, cell), 0.3, coarsest};
+    if (section.levels == solver::Levels::coarse) laws.metal = {2 * cell, 0.3, std::max(coarsest, 2 * cell)};
+    return laws;
+}
 
 /// Bodies that share a face somewhere.
 std::set<std::pair<mesh::BodyId, mesh::BodyId>> touching(const mesh::Grid& grid,
@@ -117,14 +135,13 @@ std::vector<mesh::WallSize> wall_sizes(const std::vector<Cooling>& by_mould)
     return walls;
 }
 
-mesh::BodySizes metal_sizes(const std::vector<Cooling>& by_mould, const std::vector<Cooling>& by_chill)
+mesh::BodySizes metal_sizes(const mesh::SizeLaw& law, const std::vector<Cooling>& by_mould,
+                            const std::vector<Cooling>& by_chill)
 {
     mesh::BodySizes sizes;
     sizes.quick = true;
-    sizes.any_face = {getenv("MF") ? atof(getenv("MF")) * mm : at_mould,
-                      getenv("MG") ? atof(getenv("MG")) : 0.1,
-                      getenv("ML") ? atof(getenv("ML")) * mm : coarsest};
-    if (!getenv("NOC")) sizes.corner = {finest, 0.25, coarsest};
+    sizes.any_face = law;
+    sizes.corner = {finest, 0.25, law.largest};
     sizes.quick_face = {std::clamp(at_chill * narrowest(by_chill, 1 * mm), finest, coarsest),
                         std::min(0.1, from_chill * narrowest(by_chill, 10 * mm) / (10 * mm)), coarsest};
     sizes.walls = wall_sizes(by_mould);
@@ -147,6 +164,7 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
                                         const std::vector<PropertyTable>& tables,
                                         std::span<const mesh::BodyId> body_of_voxel, double fineness)
 {
+    const Laws laws = laws_for(c.section);
     const auto pairs = touching(grid, body_of_voxel);
     std::vector<mesh::BodySizes> list;
     for (std::size_t a = 0; a < bodies.list.size(); ++a) {
@@ -166,13 +184,12 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
         };
         mesh::BodySizes sizes;
         if (body.poured) {
-            sizes = metal_sizes(coolings(false), coolings(true));
+            sizes = metal_sizes(laws.metal, coolings(false), coolings(true));
         } else if (body.quick) {
             sizes.any_face = sizes.quick_face = {1 * mm, 0.3, coarsest};
             sizes.quick = true;
         } else {
-            sizes.any_face = {(getenv("SF") ? atof(getenv("SF")) : 0.5) * mm,
-                              getenv("SG") ? atof(getenv("SG")) : 0.15, 16 * mm};
+            sizes.any_face = laws.sand;
         }
         refine(sizes, fineness);
         list.push_back(sizes);
