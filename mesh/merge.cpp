@@ -126,15 +126,42 @@ struct DrawnContact {
     double beyond = 0;
 };
 
+/// How a part's side leans in a level; upright where it does not.
+LeaningPart leaning(const Slice& slice, PartId part)
+{
+    const auto at = std::lower_bound(slice.leaning.begin(), slice.leaning.end(), part,
+                                     [](const LeaningPart& l, PartId p) { return l.part < p; });
+    return at != slice.leaning.end() && at->part == part ? *at : LeaningPart{part};
+}
+
+/// Share of a side face that the side as drawn has. Where two parts lean, the later one's outline is seen.
+double share_of_lean(const Slice& slice, PartId a, PartId b)
+{
+    if (slice.leaning.empty()) return 1;
+    const LeaningPart later = leaning(slice, std::max(a, b));
+    return static_cast<double>(later.share < 1 ? later.share : leaning(slice, std::min(a, b)).share);
+}
+
+/// Share of a face between levels, the same at stairs.
+double share_of_stairs(const VoxelBodies& voxels, int level, PartId below, PartId above)
+{
+    const float over = leaning(voxels.slice(level), below).over;
+    const float under = leaning(voxels.slice(level + 1), above).under;
+    const bool below_is_later = below > above;
+    const float later = below_is_later ? over : under;
+    return static_cast<double>(later < 1 ? later : below_is_later ? under : over);
+}
+
 DrawnContact drawn_contact(const Grid& grid, const VoxelBodies& voxels, const VoxelFace& f)
 {
     if (voxels.slices.empty() || voxels.body[f.voxel] == voxels.body[f.next]) return {};
-    if (f.axis == Axis::z) return {};
     const PartId a = voxels.part[f.voxel];
     const PartId b = voxels.part[f.next];
+    if (f.axis == Axis::z) return {share_of_stairs(voxels, f.k, a, b), 0};
     const auto side = f.axis == Axis::x ? OutlineShares::FaceOf::right : OutlineShares::FaceOf::top;
     const OutlineShares& shares = voxels.slice(f.k).outline_shares;
-    return {shares.at(f.i, f.j, side, a, b), shares.beyond(f.i, f.j, side, a, b) * grid.cell};
+    return {shares.at(f.i, f.j, side, a, b) * share_of_lean(voxels.slice(f.k), a, b),
+            shares.beyond(f.i, f.j, side, a, b) * grid.cell};
 }
 
 double along(const Centroid& c, Axis axis)

@@ -19,6 +19,7 @@ constexpr double from_chill = 1.5;       // growth away from a chill: widths a c
 /// What sizes of cells start from, at faces and away from them, before fronts ask for less.
 struct Laws {
     mesh::SizeLaw metal{2 * mm, 0.1, coarsest};
+    mesh::SizeLaw corner{finest, 0.25, coarsest};  // of metal
     mesh::SizeLaw sand{0.5 * mm, 0.15, 16 * mm};
 };
 
@@ -31,7 +32,8 @@ Laws laws_for(const solver::Section& section)
     if (section.view != solver::View::plan || section.levels == solver::Levels::fine) return laws;
     const double cell = section.cell;
     laws.sand = {0.5 * cell, 0.5, 16 * mm};
-    laws.metal = {std::max(2 * mm, cell), 0.3, coarsest};
+    laws.metal = {2 * cell, 0.3, std::max(coarsest, 2 * cell)};
+    laws.corner = {finest, 0.35, coarsest};
     if (section.levels == solver::Levels::coarse) laws.metal = {2 * cell, 0.3, std::max(coarsest, 2 * cell)};
     return laws;
 }
@@ -135,13 +137,13 @@ std::vector<mesh::WallSize> wall_sizes(const std::vector<Cooling>& by_mould)
     return walls;
 }
 
-mesh::BodySizes metal_sizes(const mesh::SizeLaw& law, const std::vector<Cooling>& by_mould,
+mesh::BodySizes metal_sizes(const Laws& laws, const std::vector<Cooling>& by_mould,
                             const std::vector<Cooling>& by_chill)
 {
     mesh::BodySizes sizes;
     sizes.quick = true;
-    sizes.any_face = law;
-    sizes.corner = {finest, 0.25, law.largest};
+    sizes.any_face = laws.metal;
+    sizes.corner = laws.corner;
     sizes.quick_face = {std::clamp(at_chill * narrowest(by_chill, 1 * mm), finest, coarsest),
                         std::min(0.1, from_chill * narrowest(by_chill, 10 * mm) / (10 * mm)), coarsest};
     sizes.walls = wall_sizes(by_mould);
@@ -184,7 +186,7 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
         };
         mesh::BodySizes sizes;
         if (body.poured) {
-            sizes = metal_sizes(laws.metal, coolings(false), coolings(true));
+            sizes = metal_sizes(laws, coolings(false), coolings(true));
         } else if (body.quick) {
             sizes.any_face = sizes.quick_face = {1 * mm, 0.3, coarsest};
             sizes.quick = true;
