@@ -69,7 +69,7 @@ std::optional<FinerVoxels> finer_voxels(const Case& c, const mesh::Painting& pai
     const auto places = mesh::thin_places(painting, painted_shapes(c), voxels_enough);
     const auto thinnest = std::find_if(places.begin(), places.end(), [&](const mesh::ThinPlace& place) {
         const Role role = c.parts[place.part].role;
-        return is_poured(role) || role == Role::chill;
+        return !place.in_height && (is_poured(role) || role == Role::chill);
     });
     if (thinnest == places.end()) return {};
     const int split = split_for(thinnest->thickness, painting.grid);

@@ -19,7 +19,7 @@ mesh::Painting paint_section(const Case& c);
 
 /// What finer voxels a solve takes. Where metal or a chill is narrower than eight voxels, each voxel is split
 /// into 2 × 2, 4 × 4 or 8 × 8, the least that gives eight, as long as there are four million of them at most.
-/// Empty: none.
+/// What is thin from bottom to top asks for none: that is for levels. Empty: none.
 std::optional<FinerVoxels> finer_voxels(const Case& c, const mesh::Painting& painting);
 
 /// Takes them: paints the section once more and leaves that in `painting.finer`.

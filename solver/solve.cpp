@@ -156,15 +156,18 @@ Case without_chill(const Case& c, std::size_t part)
 
 mesh::Place middle_of(const mesh::Painting& painting, std::size_t part)
 {
+    const mesh::Grid& grid = painting.grid;
+    const auto level = static_cast<std::size_t>(grid.nx) * static_cast<std::size_t>(grid.ny);
     mesh::Place sum{0, 0, 0};
-    double n = 0;
+    double all = 0;
     for (std::size_t q = 0; q < painting.part_of_voxel.size(); ++q) {
         if (painting.part_of_voxel[q] != part) continue;
-        const mesh::Place at = painting.grid.place(q);
-        sum = {sum.x + at.x, sum.y + at.y, sum.z + at.z};  // no height stays none
-        n += 1;
+        const mesh::Place at = grid.place(q);
+        const double height = grid.level_heights[q / level];
+        sum = {sum.x + height * at.x, sum.y + height * at.y, sum.z + height * at.z};  // no height stays none
+        all += height;
     }
-    return n > 0 ? mesh::Place{sum.x / n, sum.y / n, sum.z / n} : mesh::Place{};
+    return all > 0 ? mesh::Place{sum.x / all, sum.y / all, sum.z / all} : mesh::Place{};
 }
 
 /// A solve with mould in a chill's place, as far as it takes to judge the chill.

@@ -28,15 +28,15 @@ struct Study {
 
 mesh::Place middle(const Evidence& evidence, std::size_t part)
 {
-    mesh::Place sum;
-    const auto voxels = evidence.metal.falling_of(part);
-    for (const MetalId id : voxels) {
+    mesh::Place sum{0, 0, 0};
+    double all = 0;
+    for (const MetalId id : evidence.metal.falling_of(part)) {
         const mesh::Place at = evidence.metal.place(id);
-        sum.x += at.x;
-        sum.y += at.y;
+        const double height = evidence.metal.level_height(id);
+        sum = {sum.x + height * at.x, sum.y + height * at.y, sum.z + height * at.z};  // no height stays none
+        all += height;
     }
-    const auto count = static_cast<double>(voxels.size());
-    return {sum.x / count, sum.y / count};
+    return {sum.x / all, sum.y / all, sum.z / all};
 }
 
 /// On the limit: ok at +limit, marginal at −limit.

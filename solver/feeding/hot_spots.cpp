@@ -87,10 +87,13 @@ std::string uphill_words(const Evidence& evidence, const solver::HotSpot& spot, 
 {
     const std::int32_t source = evidence.ways.source[at];
     const mesh::Place from = evidence.metal.place(evidence.bodies.list[source].source);
-    const bool y_is_height = evidence.metal.grid->nz() == 1;
-    if (!y_is_height || !(from.y < spot.at.y)) return "";
-    return words(" ", quoted(evidence.source_name(source)), " lies lower (y ", number_words(from.y * 1000),
-                 " mm) than this place (y ", number_words(spot.at.y * 1000),
+    const bool z_is_height = spot.at.has_height();
+    const double low = z_is_height ? from.z : from.y;
+    const double high = z_is_height ? spot.at.z : spot.at.y;
+    if (!(low < high)) return "";
+    const std::string_view axis = z_is_height ? "z " : "y ";
+    return words(" ", quoted(evidence.source_name(source)), " lies lower (", axis, number_words(low * 1000),
+                 " mm) than this place (", axis, number_words(high * 1000),
                  " mm), and gravity is not reckoned with here.");
 }
 

@@ -107,6 +107,12 @@ mesh::Place Metal::place(MetalId id) const
     return grid->place(static_cast<std::size_t>(voxel[id]));
 }
 
+double Metal::level_height(MetalId id) const
+{
+    const int k = voxel[id] / grid->nx / grid->ny;
+    return grid->level_heights[static_cast<std::size_t>(k)];
+}
+
 Metal gather_metal(const solver::Case& c, const mesh::Painting& painting, std::span<const float> closes)
 {
     Metal metal;

@@ -47,7 +47,8 @@ struct Metal {
     {
         return closes[a] > closes[b] || (closes[a] == closes[b] && a < b);
     }
-    mesh::Place place(MetalId id) const;  ///< voxel centre [m]
+    mesh::Place place(MetalId id) const;    ///< voxel centre [m]
+    double level_height(MetalId id) const;  ///< of the level that the voxel lies in [m]
 };
 
 /// Gathers the voxels of poured parts. `closes` [s] in grid order. Throws std::invalid_argument when the

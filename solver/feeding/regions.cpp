@@ -26,14 +26,15 @@ public:
         const int j = metal_.voxel[id] / grid_.nx % grid_.ny;
         const int k = metal_.voxel[id] / grid_.nx / grid_.ny;
         const auto all = metal_.neighbours(id);
-        const auto flat = metal_.faces == 6 ? all.subspan(1, 4) : all;
+        const auto flat = grid_.has_levels() ? all.subspan(1, 4) : all;
         double area = 0;
         if (cools(flat[0], j == 0, edges_.bottom)) area += grid_.flat_face_area(i, k);
         if (cools(flat[1], i == 0, edges_.left)) area += grid_.right_face_area(i - 1, k);
         if (cools(flat[2], i + 1 == grid_.nx, edges_.right)) area += grid_.right_face_area(i, k);
         if (cools(flat[3], j + 1 == grid_.ny, edges_.top)) area += grid_.flat_face_area(i, k);
-        if (metal_.faces == 6)
-            area += ((all[0] == nobody ? 1 : 0) + (all[5] == nobody ? 1 : 0)) * grid_.cell * grid_.cell;
+        if (!grid_.has_levels()) return area;
+        if (cools(all.front(), k == 0, edges_.below)) area += grid_.level_face_area();
+        if (cools(all.back(), k + 1 == grid_.nz(), edges_.above)) area += grid_.level_face_area();
         return area;
     }
 
@@ -70,13 +71,12 @@ Scale voxel_scale(const Evidence& evidence, const mesh::Painting& painting)
     return scale;
 }
 
-std::vector<MetalId> metal_in(const Evidence& evidence, const mesh::Grid& grid, const mesh::Shape& shape)
+std::vector<MetalId> metal_in(const Evidence& evidence, const mesh::Grid& grid, const solver::Region& region)
 {
-    const std::vector<bool> covered = mesh::covered_voxels(grid, shape);
+    const std::vector<bool> covered = mesh::covered_voxels(grid, region.shape, region.reach);
     std::vector<MetalId> inside;
     for (MetalId id = 0; id < static_cast<MetalId>(evidence.metal.size()); ++id)
-        if (covered[static_cast<std::size_t>(evidence.metal.voxel[id]) % covered.size()])
-            inside.push_back(id);
+        if (covered[static_cast<std::size_t>(evidence.metal.voxel[id])]) inside.push_back(id);
     return inside;
 }
 
@@ -85,7 +85,7 @@ solver::MetalReport report_region(const Evidence& evidence, const mesh::Grid& gr
 {
     const VoxelArea area_of(evidence);
     const double factor = real_mould_factor(evidence.c);
-    const std::vector<MetalId> voxels = metal_in(evidence, grid, region.shape);
+    const std::vector<MetalId> voxels = metal_in(evidence, grid, region);
     solver::MetalReport report;
     report.name = region.name;
     for (const MetalId id : voxels) {

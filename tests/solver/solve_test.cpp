@@ -115,3 +115,50 @@ TEST_CASE("solver: a stopped run says so and keeps what was done")
     REQUIRE_FALSE(a.warnings.empty());
     CHECK(a.warnings.front().find("stopped") != std::string::npos);
 }
+
+TEST_CASE("solver: a plan's plate that is thin from bottom to top asks for no finer voxels, a thin rib does")
+{
+    solver::Case c = chilled_plate(0);
+    c.section.view = solver::View::plan;
+    c.section.levels = solver::Levels::cells;
+    c.section.bottom = -0.02;
+    c.section.top = 0.02;
+    c.parts.resize(2);
+    c.parts[1].shape = mesh::Rectangle{{0.03, 0.13, 0.05, 0.12}};
+    c.parts[1].reach = {0, 0.002, 0, 0};
+    const auto finer = [&] { return solver::finer_voxels(c, solver::paint_section(c)); };
+    const auto thin = mesh::thin_places(solver::paint_section(c), solver::painted_shapes(c), 8);
+    REQUIRE(thin.size() == 1);
+    CHECK(thin[0].in_height);
+    CHECK_FALSE(finer());
+    c.parts[1].shape = mesh::Rectangle{{0.03, 0.13, 0.05, 0.058}};
+    REQUIRE(finer());
+    CHECK(finer()->split == 2);
+    CHECK(finer()->thickness == doctest::Approx(0.008));
+}
+
+TEST_CASE("solver: a chill in plan is reported at its middle, and its heat is not multiplied by a depth")
+{
+    solver::Case c = chilled_plate(0);
+    c.section.view = solver::View::plan;
+    c.section.box = {0, 0.1, 0, 0.06};
+    c.section.bottom = -0.03;
+    c.section.top = 0.03;
+    c.section.depth = 7;  // belongs to planar sections alone
+    c.edges.below = c.edges.above = c.edges.top;
+    c.parts.erase(c.parts.begin() + 2, c.parts.begin() + 4);
+    c.parts[1].shape = mesh::Rectangle{{0.02, 0.08, 0.02, 0.04}};
+    c.parts[1].reach = {0, 0.01, 0, 0};
+    c.parts[2].shape = mesh::Rectangle{{0.02, 0.05, 0.02, 0.04}};
+    c.parts[2].reach = {-0.015, 0, 0, 0};
+    c.probes.clear();
+    const solver::Answer a = solver::solve(c);
+    REQUIRE(a.chills.size() == 1);
+    const solver::ChillReport& chill = a.chills[0];
+    CHECK(chill.at.x == doctest::Approx(0.035));
+    CHECK(chill.at.y == doctest::Approx(0.03));
+    CHECK(chill.at.z == doctest::Approx(-0.0075));
+    CHECK(chill.verdict == solver::Verdict::working);
+    CHECK(chill.heat_taken > 0);
+    CHECK(chill.heat_taken < a.energy.given_off_by_metal);
+}

@@ -50,8 +50,11 @@ std::vector<std::vector<std::string>> tokens(std::string_view picture)
 }
 
 /// Part number of each letter; adds the parts that are used.
-std::vector<mesh::PartId> add_parts(std::string_view picture, solver::Case& c)
+std::vector<mesh::PartId> add_parts(std::string_view drawn, solver::Case& c)
 {
+    std::string picture(drawn);  // "inf" is no feeder
+    for (auto at = picture.find("inf"); at != std::string::npos; at = picture.find("inf"))
+        picture.erase(at, 3);
     std::vector<mesh::PartId> part_of_letter(128, 0);
     for (const Letter& letter : letters) {
         if (picture.find(letter.letter) == std::string_view::npos) continue;
@@ -69,6 +72,41 @@ float time_of(const std::string& token)
 {
     if (token.substr(1) == "inf") return std::numeric_limits<float>::infinity();
     return std::stof(token.substr(1));
+}
+
+/// A mould of one level without parts, as wide as the picture.
+Drawing blank(std::string_view picture)
+{
+    Drawing drawing;
+    const auto rows = tokens(picture);
+    mesh::Grid& grid = drawing.answer.painting.grid;
+    grid.nx = static_cast<int>(rows.front().size());
+    grid.ny = static_cast<int>(rows.size());
+    grid.cell = 0.010;
+    drawing.c.section.cell = grid.cell;
+    drawing.c.section.box = grid.box();
+    drawing.c.materials.resize(1);
+    drawing.c.materials[0].name = "alloy";
+    drawing.c.materials[0].density = 2000;
+    drawing.c.parts.resize(1);
+    drawing.c.parts[0].name = "mould";
+    drawing.c.parts[0].role = solver::Role::sand;
+    return drawing;
+}
+
+void add_level(std::string_view picture, const std::vector<mesh::PartId>& part_of_letter, Drawing& drawing)
+{
+    solver::VoxelFields& fields = drawing.answer.fields;
+    for (const auto& row : tokens(picture)) {
+        for (const std::string& token : row) {
+            const mesh::PartId part = part_of_letter[static_cast<std::size_t>(token[0])];
+            const bool metal = solver::is_poured(drawing.c.parts[part].role);
+            const float closes = metal ? time_of(token) : std::numeric_limits<float>::quiet_NaN();
+            drawing.answer.painting.part_of_voxel.push_back(part);
+            fields.closes.push_back(closes);
+            fields.freezes.push_back(closes + 10);
+        }
+    }
 }
 
 template <class Report>
@@ -99,36 +137,25 @@ const solver::FeederReport& Drawing::feeder(std::string_view name) const
 
 Drawing draw(std::string_view picture)
 {
-    Drawing drawing;
-    const auto rows = tokens(picture);
-    mesh::Grid& grid = drawing.answer.painting.grid;
-    grid.nx = static_cast<int>(rows.front().size());
-    grid.ny = static_cast<int>(rows.size());
-    grid.cell = 0.010;
-    drawing.c.section.cell = grid.cell;
-    drawing.c.section.box = grid.box();
-    drawing.c.materials.resize(1);
-    drawing.c.materials[0].name = "alloy";
-    drawing.c.materials[0].density = 2000;
-    drawing.c.parts.resize(1);
-    drawing.c.parts[0].name = "mould";
-    drawing.c.parts[0].role = solver::Role::sand;
-    std::string plain(picture);  // "inf" is no feeder
-    for (auto at = plain.find("inf"); at != std::string::npos; at = plain.find("inf"))
-        plain.erase(at, 3);
-    const auto part_of_letter = add_parts(plain, drawing.c);
+    Drawing drawing = blank(picture);
+    add_level(picture, add_parts(picture, drawing.c), drawing);
+    measure(drawing);
+    return drawing;
+}
 
-    solver::VoxelFields& fields = drawing.answer.fields;
-    for (const auto& row : rows) {
-        for (const std::string& token : row) {
-            const mesh::PartId part = part_of_letter[static_cast<std::size_t>(token[0])];
-            const bool metal = solver::is_poured(drawing.c.parts[part].role);
-            const float closes = metal ? time_of(token) : std::numeric_limits<float>::quiet_NaN();
-            drawing.answer.painting.part_of_voxel.push_back(part);
-            fields.closes.push_back(closes);
-            fields.freezes.push_back(closes + 10);
-        }
-    }
+Drawing draw_plan(const std::vector<std::string_view>& levels, const std::vector<double>& heights)
+{
+    Drawing drawing = blank(levels.front());
+    drawing.c.section.view = solver::View::plan;
+    mesh::Grid& grid = drawing.answer.painting.grid;
+    grid.level_heights = heights.empty() ? std::vector<double>(levels.size(), grid.cell) : heights;
+    std::string all;
+    for (const std::string_view level : levels)
+        all.append(level).append("\n");
+    const auto part_of_letter = add_parts(all, drawing.c);
+    for (auto level = levels.rbegin(); level != levels.rend(); ++level)
+        add_level(*level, part_of_letter, drawing);
+    drawing.c.section.top = grid.z_face(grid.nz());
     measure(drawing);
     return drawing;
 }
@@ -154,6 +181,13 @@ void judge(Drawing& drawing)
 Drawing judged(std::string_view picture)
 {
     Drawing drawing = draw(picture);
+    judge(drawing);
+    return drawing;
+}
+
+Drawing judged_plan(const std::vector<std::string_view>& levels)
+{
+    Drawing drawing = draw_plan(levels);
     judge(drawing);
     return drawing;
 }

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "solver/case.hpp"
 #include "solver/results.hpp"
@@ -14,8 +15,14 @@ struct Drawing {
     solver::Case c;
     solver::Answer answer;
 
-    float unfed(int i, int j) const { return answer.fields.unfed[answer.painting.grid.index(i, j)]; }
-    float cut_off(int i, int j) const { return answer.fields.cut_off[answer.painting.grid.index(i, j)]; }
+    float unfed(int i, int j, int k = 0) const
+    {
+        return answer.fields.unfed[answer.painting.grid.index(i, j, k)];
+    }
+    float cut_off(int i, int j, int k = 0) const
+    {
+        return answer.fields.cut_off[answer.painting.grid.index(i, j, k)];
+    }
     const solver::MetalReport& part(std::string_view name) const;
     const solver::GateReport& gate(std::string_view name) const;
     const solver::FeederReport& feeder(std::string_view name) const;
@@ -30,8 +37,13 @@ struct Drawing {
 /// Parts are those that the drawing uses, in the order of this list read down its columns.
 Drawing draw(std::string_view picture);
 
+/// A plan, one picture a level, the highest first; levels from z = 0 up, lowest first, 10 mm each where not
+/// given.
+Drawing draw_plan(const std::vector<std::string_view>& levels, const std::vector<double>& heights = {});
+
 /// The same, judged.
 Drawing judged(std::string_view picture);
+Drawing judged_plan(const std::vector<std::string_view>& levels);
 void judge(Drawing& drawing);
 
 /// Measures of the parts as the voxels have them (no cooling area).
