@@ -12,7 +12,23 @@ namespace sandfreeze::solver
 namespace
 {
 
-constexpr double voxels_enough = 8;
+/// Across metal and chills. Splitting a plan's voxels makes all of its levels finer sideways, so that it
+/// takes as few as will do.
+double voxels_enough(const Section& section)
+{
+    if (section.view != View::plan) return 8;
+    switch (section.levels) {
+    case Levels::coarse:
+        return 2;
+    case Levels::fine:
+        return 8;
+    case Levels::cells:
+        return 0;  // as drawn, whatever comes of it
+    default:
+        return 4;
+    }
+}
+
 constexpr std::size_t most_fine_voxels = 4'000'000;
 
 mesh::SymmetryPlanes symmetry_planes(const Edges& edges)
@@ -40,10 +56,10 @@ std::string because(const FinerVoxels& finer, double cell)
                           figures(finer.voxel * to_mm), " mm.");
 }
 
-int split_for(double thickness, const mesh::Grid& grid)
+int split_for(double thickness, double enough, const mesh::Grid& grid)
 {
     int split = 8;
-    while (split > 1 && (thickness * split / 2 >= voxels_enough * grid.cell * (1 - 1e-6) ||
+    while (split > 1 && (thickness * split / 2 >= enough * grid.cell * (1 - 1e-6) ||
                          grid.size() * static_cast<std::size_t>(split * split) > most_fine_voxels))
         split /= 2;
     return split;
@@ -66,13 +82,14 @@ mesh::Painting paint_section(const Case& c)
 
 std::optional<FinerVoxels> finer_voxels(const Case& c, const mesh::Painting& painting)
 {
-    const auto places = mesh::thin_places(painting, painted_shapes(c), voxels_enough);
+    const double enough = voxels_enough(c.section);
+    const auto places = mesh::thin_places(painting, painted_shapes(c), enough);
     const auto thinnest = std::find_if(places.begin(), places.end(), [&](const mesh::ThinPlace& place) {
         const Role role = c.parts[place.part].role;
         return !place.in_height && (is_poured(role) || role == Role::chill);
     });
     if (thinnest == places.end()) return {};
-    const int split = split_for(thinnest->thickness, painting.grid);
+    const int split = split_for(thinnest->thickness, enough, painting.grid);
     if (split == 1) return {};
     FinerVoxels finer{split,        painting.grid.cell / split, c.parts[thinnest->part].name,
                       thinnest->at, thinnest->thickness,        {}};

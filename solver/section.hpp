@@ -17,9 +17,10 @@ std::vector<mesh::PaintedShape> painted_shapes(const Case& c);
 /// Lays the parts of a case onto its voxels.
 mesh::Painting paint_section(const Case& c);
 
-/// What finer voxels a solve takes. Where metal or a chill is narrower than eight voxels, each voxel is split
-/// into 2 × 2, 4 × 4 or 8 × 8, the least that gives eight, as long as there are four million of them at most.
-/// What is thin from bottom to top asks for none: that is for levels. Empty: none.
+/// What finer voxels a solve takes. Where metal or a chill is narrower than eight voxels (plans: two to
+/// eight, by their levels), each voxel is split into 2 × 2, 4 × 4 or 8 × 8, the least that gives as many, as
+/// long as there are four million of them at most. What is thin from bottom to top asks for none: that is for
+/// levels. Empty: none.
 std::optional<FinerVoxels> finer_voxels(const Case& c, const mesh::Painting& painting);
 
 /// Takes them: paints the section once more and leaves that in `painting.finer`.

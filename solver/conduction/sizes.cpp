@@ -34,7 +34,6 @@ Laws laws_for(const solver::Section& section)
     laws.sand = {0.5 * cell, 0.5, 16 * mm};
     laws.metal = {2 * cell, 0.3, std::max(coarsest, 2 * cell)};
     laws.corner = {finest, 0.35, coarsest};
-    if (section.levels == solver::Levels::coarse) laws.metal = {2 * cell, 0.3, std::max(coarsest, 2 * cell)};
     return laws;
 }
 
