@@ -56,7 +56,8 @@ void FrameStore::space_evenly(double end)
     frames_.clear();
     std::size_t after = 1;  // the snapshot at or after the frame
     for (std::size_t k = 0; k <= frames_wanted; ++k) {
-        const double time = end * static_cast<double>(k) / frames_wanted;
+        // The last one to the last digit, whatever the division makes of it.
+        const double time = k == frames_wanted ? end : end * static_cast<double>(k) / frames_wanted;
         while (after + 1 < times_.size() && times_[after] < time)
             ++after;
         const double share =
