@@ -33,7 +33,7 @@ Laws laws_for(const solver::Section& section)
     const double cell = section.cell;
     laws.sand = {0.5 * cell, 0.5, 16 * mm};
     laws.metal = {2 * cell, 0.3, std::max(coarsest, 2 * cell)};
-    laws.corner = {finest, 0.35, coarsest};
+    laws.corner = {finest, 0.35, laws.metal.largest};
     return laws;
 }
 
@@ -122,12 +122,12 @@ double narrowest(const std::vector<Cooling>& list, double depth)
 
 /// In what walls the front from the mould asks for smaller cells than the largest. A wall of good conductor
 /// freezes all through at about the time when its heat has gone, so that thick walls have wide fronts.
-std::vector<mesh::WallSize> wall_sizes(const std::vector<Cooling>& by_mould)
+std::vector<mesh::WallSize> wall_sizes(const std::vector<Cooling>& by_mould, double largest)
 {
     constexpr double thickest = 40 * mm;
     constexpr double thinnest = 0.5 * mm;
     std::vector<mesh::WallSize> walls;
-    for (double size = coarsest; size > finest; size /= 2) {
+    for (double size = largest; size > finest; size /= 2) {
         double half = thickest;
         while (half > thinnest && share_of_front * narrowest(by_mould, half) >= size)
             half /= 1.1;
@@ -144,8 +144,9 @@ mesh::BodySizes metal_sizes(const Laws& laws, const std::vector<Cooling>& by_mou
     sizes.any_face = laws.metal;
     sizes.corner = laws.corner;
     sizes.quick_face = {std::clamp(at_chill * narrowest(by_chill, 1 * mm), finest, coarsest),
-                        std::min(0.1, from_chill * narrowest(by_chill, 10 * mm) / (10 * mm)), coarsest};
-    sizes.walls = wall_sizes(by_mould);
+                        std::min(0.1, from_chill * narrowest(by_chill, 10 * mm) / (10 * mm)),
+                        laws.metal.largest};
+    sizes.walls = wall_sizes(by_mould, laws.metal.largest);
     return sizes;
 }
 
@@ -187,7 +188,7 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
         if (body.poured) {
             sizes = metal_sizes(laws, coolings(false), coolings(true));
         } else if (body.quick) {
-            sizes.any_face = sizes.quick_face = {1 * mm, 0.3, coarsest};
+            sizes.any_face = sizes.quick_face = {1 * mm, 0.3, laws.metal.largest};
             sizes.quick = true;
         } else {
             sizes.any_face = laws.sand;
