@@ -137,3 +137,14 @@ TEST_CASE("verification: plans on cells freeze within 1.5 % of an independent co
         check_ways(answer, run.name);
     }
 }
+
+TEST_CASE("verification: plans on levels of the program's choice freeze as an independent code finds")
+{
+    for (const std::string& name : plan_names()) {
+        CAPTURE(name);
+        const solver::Answer answer = solver::solve(read_plan(name, solver::Levels::automatic), options());
+        check_times(answer, name, 0.04);
+        check_order(answer, name);
+        check_ways(answer, name);
+    }
+}
