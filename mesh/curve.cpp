@@ -101,7 +101,9 @@ double Curve::swept(double y0, double y1) const
 
 std::vector<Point> Curve::trace(double y0, double y1, double step) const
 {
-    const auto pieces = static_cast<int>(std::max(1.0, std::ceil(length(y0, y1) / step)));
+    // A hair less than a whole number of steps is that number: pieces then end where voxels do.
+    constexpr double hair = 1e-6;
+    const auto pieces = static_cast<int>(std::max(1.0, std::ceil(length(y0, y1) / step - hair)));
     std::vector<Point> points{{x_at(y0), y0}};
     for (int n = 1; n < pieces; ++n) {
         const double share = static_cast<double>(n) / pieces;

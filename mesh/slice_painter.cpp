@@ -34,10 +34,12 @@ void SlicePainter::slab(const Slab& slab)
 void SlicePainter::ledge(const Ledge& ledge)
 {
     if (!separates_parts(ledge.below, ledge.above)) return;
-    const auto pieces = static_cast<int>(std::ceil((ledge.x1 - ledge.x0) / trace_step_));
+    constexpr double hair = 1e-6;  // as for curves: pieces end where voxels do
+    const auto pieces =
+        static_cast<int>(std::max(1.0, std::ceil((ledge.x1 - ledge.x0) / trace_step_ - hair)));
     std::vector<Point> line;
     for (int k = 0; k <= pieces; ++k)
-        line.push_back({ledge.x0 + (ledge.x1 - ledge.x0) * k / std::max(pieces, 1), ledge.y});
+        line.push_back({ledge.x0 + (ledge.x1 - ledge.x0) * k / pieces, ledge.y});
     trace(line, ledge.below, ledge.above);
 }
 

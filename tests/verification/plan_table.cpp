@@ -72,11 +72,7 @@ solver::SolveOptions options_for(const NamedLevels& how, const Asked& asked)
     solver::SolveOptions o;
     o.threads = asked.threads;
     o.chill_test = solver::ChillTest::skip;
-    if (how.levels == solver::Levels::cells) {
-        if (!asked.drawn) o.outlines = solver::Outlines::voxels;
-        o.cells = solver::Cells::plain;
-        o.strictness = 2;
-    }
+    if (how.levels == solver::Levels::cells && !asked.drawn) o.outlines = solver::Outlines::voxels;
     return o;
 }
 
