@@ -88,7 +88,8 @@ TEST_CASE("solver: heat that leaves a cell through a face enters its neighbour, 
         const mesh::Painting painting = solver::paint_section(c);
         const conduction::Bodies bodies = conduction::find_bodies(c);
         const auto body = conduction::bodies_of_voxels(bodies, painting.part_of_voxel);
-        const mesh::VoxelBodies voxels{body, painting.part_of_voxel, painting.slices, painting.slice_of_level};
+        const mesh::VoxelBodies voxels{body, painting.part_of_voxel, painting.slices,
+                                       painting.slice_of_level};
         const mesh::CellMesh merged = mesh::merge(
             painting.grid, voxels, conduction::cell_sizes(c, painting.grid, bodies, tables_of(c), body, 1));
         std::vector<std::uint8_t> allowed;

@@ -25,7 +25,8 @@ struct Section {
 
     mesh::VoxelBodies voxels() const
     {
-        mesh::VoxelBodies voxels{body_of_voxel, painting.part_of_voxel, painting.slices, painting.slice_of_level};
+        mesh::VoxelBodies voxels{body_of_voxel, painting.part_of_voxel, painting.slices,
+                                 painting.slice_of_level};
         voxels.body_of_part = bodies.of_part;
         return voxels;
     }
