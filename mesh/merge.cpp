@@ -185,6 +185,7 @@ double area_of(const Grid& grid, const VoxelFace& f)
 std::vector<double> level_tops(const Grid& grid)
 {
     std::vector<double> tops;
+    tops.reserve(grid.level_heights.size());
     for (int k = 0; k < grid.nz(); ++k)
         tops.push_back(grid.z_face(k + 1));
     return tops;
