@@ -8,49 +8,56 @@ namespace sandfreeze::mesh
 
 LevelBlocks::LevelBlocks(const Grid& grid)
 {
-    constexpr double slack = 1.3;  // levels need not be just as tall as voxels are wide
-    std::vector<int> first(at(grid.nz() + 1));
-    std::iota(first.begin(), first.end(), 0);
-    std::vector<double> face(first.size(), 0.0);
-    std::partial_sum(grid.level_heights.begin(), grid.level_heights.end(), face.begin() + 1);
-    first_.push_back(first);
+    std::vector<int> single(at(grid.nz() + 1));
+    std::iota(single.begin(), single.end(), 0);
+    faces_.assign(single.size(), 0.0);
+    std::partial_sum(grid.level_heights.begin(), grid.level_heights.end(), faces_.begin() + 1);
+    first_.push_back(std::move(single));
     half_.emplace_back();
-    double tallest = grid.cell;
+    double width = grid.cell;
     for (int size = 1; size < sizes; ++size) {
-        tallest *= 2;
-        const std::vector<int>& fine = first_.back();
-        std::vector<int> starts;
-        std::vector<int> halves;
-        for (std::size_t b = 0; b + 1 < fine.size();) {
-            starts.push_back(fine[b]);
-            halves.push_back(static_cast<int>(b));
-            const bool two =
-                b + 2 < fine.size() && face[at(fine[b + 2])] - face[at(fine[b])] <= slack * tallest;
-            b += two ? 2 : 1;
-        }
-        starts.push_back(grid.nz());
-        halves.push_back(static_cast<int>(fine.size()) - 1);
-        first_.push_back(std::move(starts));
-        half_.push_back(std::move(halves));
+        width *= 2;
+        join_pairs(width);
     }
-    code_.assign(at(grid.nz()), 0);
-    for (int k = 0; k < grid.nz(); ++k) {
-        std::uint32_t code = 0;
-        for (int size = 0; size < sizes; ++size) {
-            const auto& starts = first_[at(size)];
-            const auto block = std::upper_bound(starts.begin(), starts.end(), k) - starts.begin() - 1;
-            if (size + 1 == sizes) {
-                code |= static_cast<std::uint32_t>(block) << size;
-            } else {
-                const auto& wider = first_[at(size + 1)];
-                const auto parent = std::upper_bound(wider.begin(), wider.end(), k) - wider.begin() - 1;
-                const bool second =
-                    starts[at(static_cast<int>(block))] != wider[at(static_cast<int>(parent))];
-                if (second) code |= 1u << size;
-            }
-        }
-        code_[at(k)] = code;
+    number_levels();
+}
+
+/// Makes the blocks of the next size from those of the last.
+void LevelBlocks::join_pairs(double width)
+{
+    constexpr double slack = 1.3;  // levels need not be just as tall as voxels are wide
+    const std::vector<int>& fine = first_.back();
+    const auto count = fine.size() - 1;
+    const auto height = [&](std::size_t from, std::size_t to) {
+        return faces_[at(fine[to])] - faces_[at(fine[from])];
+    };
+    std::vector<int> first;
+    std::vector<int> half;
+    for (std::size_t b = 0; b < count;) {
+        first.push_back(fine[b]);
+        half.push_back(static_cast<int>(b));
+        b += b + 2 <= count && height(b, b + 2) <= slack * width ? 2 : 1;
     }
+    first.push_back(fine.back());
+    half.push_back(static_cast<int>(count));
+    first_.push_back(std::move(first));
+    half_.push_back(std::move(half));
+}
+
+void LevelBlocks::number_levels()
+{
+    // From the largest blocks down: each one's code, and one bit for its upper half.
+    std::vector<std::uint32_t> code(at(count(sizes - 1)));
+    for (std::size_t b = 0; b < code.size(); ++b)
+        code[b] = static_cast<std::uint32_t>(b) << (sizes - 1);
+    for (int size = sizes - 1; size > 0; --size) {
+        std::vector<std::uint32_t> halves(at(count(size - 1)));
+        for (int b = 0; b < count(size); ++b)
+            for (int h = first_half(size, b); h < first_half(size, b + 1); ++h)
+                halves[at(h)] = code[at(b)] | (h == first_half(size, b) ? 0U : 1U << (size - 1));
+        code = std::move(halves);
+    }
+    code_ = std::move(code);
 }
 
 int LevelBlocks::levels_around(int size, int level) const

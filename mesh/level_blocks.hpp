@@ -10,8 +10,7 @@ namespace sandfreeze::mesh
 {
 
 /// Blocks of levels for each block size 2^n voxels. A block is one or two of those of half its size: two as
-/// long as they are together no taller than about 2^n voxels are wide, or where both are levels of a thin
-/// part. One level is a block of any size.
+/// long as they are together no taller than about 2^n voxels are wide. A tall level is a block of any size.
 class LevelBlocks
 {
 public:
@@ -24,15 +23,18 @@ public:
     int first_level(int size, int block) const { return first_[at(size)][at(block)]; }
     /// Blocks of half the size in a block: [first, last).
     int first_half(int size, int block) const { return half_[at(size)][at(block)]; }
-    /// Place of a level among the blocks of all sizes: its last n bits less, it is the same for all levels
-    /// of one block of size n and rises with height.
+    /// A number that rises with height and tells the blocks around a level: without its last n bits it is the
+    /// same for all levels of one block of size n, and for no others.
     std::uint32_t code(int level) const { return code_[at(level)]; }
     /// Levels in the block of a size that holds a level.
     int levels_around(int size, int level) const;
 
 private:
     static std::size_t at(int k) { return static_cast<std::size_t>(k); }
+    void join_pairs(double width);
+    void number_levels();
 
+    std::vector<double> faces_;  ///< of the levels, over the lowest [m]
     std::vector<std::vector<int>> first_;
     std::vector<std::vector<int>> half_;
     std::vector<std::uint32_t> code_;

@@ -18,8 +18,9 @@ namespace sandfreeze::conduction
 class Conductivities
 {
 public:
-    /// `tolerance` as of the steps: conductivities of slow cells in use may be off by half of it, those of
-    /// quick cells, which are nearly even in temperature, by twice as much.
+    /// `tolerance` as of the steps: conductivities in use may be off by that in slow cells, and by two and a
+    /// half times that in quick cells, which are nearly even in temperature. Half of it is what a cell may
+    /// change without being looked at.
     Conductivities(const Network& network, const std::vector<PropertyTable>& tables, double tolerance)
         : network_(network)
         , tables_(tables)
