@@ -12,9 +12,35 @@
 namespace sandfreeze::io::testing
 {
 
+std::string_view materials_of_cases()
+{
+    return R"([[material]]
+name = "sand"
+kind = "mould"
+density_kg_m3 = 1600
+specific_heat_J_kgK = 1100
+conductivity_W_mK = 0.7
+[[material]]
+name = "alloy"
+kind = "metal"
+density_kg_m3 = 2400
+specific_heat_J_kgK = 1100
+conductivity_W_mK = 100
+liquidus_C = 600
+solidus_C = 560
+latent_heat_J_kg = 400000
+[[material]]
+name = "steel"
+kind = "chill"
+density_kg_m3 = 7800
+specific_heat_J_kgK = 500
+conductivity_W_mK = 45
+)";
+}
+
 std::string_view base_case()
 {
-    return R"(title = "Bar"
+    static const std::string text = std::string(R"(title = "Bar"
 format = 1
 [section]
 view = "planar"
@@ -46,36 +72,22 @@ name = "block"
 role = "chill"
 material = "steel"
 rectangle = { x_mm = [20, 40], y_mm = [10, 20] }
-[[material]]
-name = "sand"
-kind = "mould"
-density_kg_m3 = 1600
-specific_heat_J_kgK = 1100
-conductivity_W_mK = 0.7
-[[material]]
-name = "alloy"
-kind = "metal"
-density_kg_m3 = 2400
-specific_heat_J_kgK = 1100
-conductivity_W_mK = 100
-liquidus_C = 600
-solidus_C = 560
-latent_heat_J_kg = 400000
-[[material]]
-name = "steel"
-kind = "chill"
-density_kg_m3 = 7800
-specific_heat_J_kgK = 500
-conductivity_W_mK = 45
-)";
+)")
+                                        .append(materials_of_cases());
+    return text;
+}
+
+std::string replaced(std::string_view text, std::string_view from, std::string_view to)
+{
+    std::string out(text);
+    const auto at = out.find(from);
+    REQUIRE_MESSAGE(at != std::string::npos, "not in the text: " << from);
+    return out.replace(at, from.size(), to);
 }
 
 std::string changed(std::string_view from, std::string_view to)
 {
-    std::string text(base_case());
-    const auto at = text.find(from);
-    REQUIRE_MESSAGE(at != std::string::npos, "not in the base case: " << from);
-    return text.replace(at, from.size(), to);
+    return replaced(base_case(), from, to);
 }
 
 std::string with(std::string_view lines)
@@ -122,6 +134,11 @@ std::vector<std::string> case_names()
         if (entry.path().extension() == ".toml") out.push_back(entry.path().lexically_relative(top).string());
     std::sort(out.begin(), out.end());
     return out;
+}
+
+std::vector<std::string> warnings_of(std::string_view text)
+{
+    return read_case(text, "case.toml").warnings;
 }
 
 }  // namespace sandfreeze::io::testing

@@ -8,8 +8,14 @@
 namespace sandfreeze::io::testing
 {
 
+/// The sand, alloy and steel of the small cases, as lines of their text.
+std::string_view materials_of_cases();
+
 /// Sand box 100 by 80 mm, 2 mm cells: bar, neck and feeder of one alloy, a chill under the bar.
 std::string_view base_case();
+
+/// A text with the first `from` replaced; fails the test where there is none.
+std::string replaced(std::string_view text, std::string_view from, std::string_view to);
 
 /// The base case with the first `from` replaced; fails the test where there is none.
 std::string changed(std::string_view from, std::string_view to);
@@ -19,6 +25,9 @@ std::string with(std::string_view lines);
 
 /// Every problem as "LINE:COLUMN MESSAGE", in order; empty when the case is right.
 std::vector<std::string> problems_of(std::string_view text);
+
+/// What the reader warns of.
+std::vector<std::string> warnings_of(std::string_view text);
 
 /// One mistake in the base case, and all that is said about it.
 struct Mistake {

@@ -21,11 +21,6 @@ std::string refusal(std::string_view text, std::uint64_t memory)
     return "";
 }
 
-std::vector<std::string> warnings_of(std::string_view text)
-{
-    return read_case(text, "case.toml").warnings;
-}
-
 constexpr std::uint64_t gib = 1ULL << 30U;
 
 }  // namespace

@@ -2,14 +2,12 @@
 
 #include <doctest/doctest.h>
 
-#include "io/case_file.hpp"
-
 namespace sandfreeze::io::testing
 {
 
 std::string_view plan_case()
 {
-    return R"(title = "Plate"
+    static const std::string text = std::string(R"(title = "Plate"
 format = 1
 [section]
 view = "plan"
@@ -39,37 +37,15 @@ role = "chill"
 material = "steel"
 rectangle = { x_mm = [60, 80], y_mm = [20, 40] }
 z_mm = [-10, 0]
-[[material]]
-name = "sand"
-kind = "mould"
-density_kg_m3 = 1600
-specific_heat_J_kgK = 1100
-conductivity_W_mK = 0.7
-[[material]]
-name = "alloy"
-kind = "metal"
-density_kg_m3 = 2400
-specific_heat_J_kgK = 1100
-conductivity_W_mK = 100
-liquidus_C = 600
-solidus_C = 560
-latent_heat_J_kg = 400000
-[[material]]
-name = "steel"
-kind = "chill"
-density_kg_m3 = 7800
-specific_heat_J_kgK = 500
-conductivity_W_mK = 45
-)";
+)")
+                                        .append(materials_of_cases());
+    return text;
 }
 
 std::string changed_plan(std::string_view from, std::string_view to)
 {
-    std::string text(plan_case());
-    if (from.empty()) return text + std::string(to);
-    const auto at = text.find(from);
-    REQUIRE_MESSAGE(at != std::string::npos, "not in the plan: " << from);
-    return text.replace(at, from.size(), to);
+    if (from.empty()) return std::string(plan_case()).append(to);
+    return replaced(plan_case(), from, to);
 }
 
 std::string plan_part(const std::string& name, const std::string& role, const std::string& shape,
@@ -86,11 +62,6 @@ void check_all_in_plan(const std::vector<Mistake>& mistakes)
         INFO(mistake.claim);
         CHECK(problems_of(changed_plan(mistake.from, mistake.to)) == mistake.said);
     }
-}
-
-std::vector<std::string> warnings_of(std::string_view text)
-{
-    return read_case(text, "case.toml").warnings;
 }
 
 }  // namespace sandfreeze::io::testing

@@ -25,7 +25,4 @@ std::string plan_part(const std::string& name, const std::string& role, const st
 /// As check_all, of mistakes in the plan.
 void check_all_in_plan(const std::vector<Mistake>& mistakes);
 
-/// What the reader warns of.
-std::vector<std::string> warnings_of(std::string_view text);
-
 }  // namespace sandfreeze::io::testing
