@@ -1,7 +1,6 @@
 #pragma once
 // Conductances that follow conductivities as these vary with temperature.
 
-#include <cmath>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -13,27 +12,25 @@
 namespace sandfreeze::conduction
 {
 
-/// Conductances are worked out anew beside cells whose enthalpy has changed enough since: most cells hardly
-/// change from step to step. Where no conductivity varies that is once.
+/// Conductances are worked out anew beside cells whose conductivity has changed enough since: most cells
+/// hardly change from step to step. Where no conductivity varies that is once.
 class Conductivities
 {
 public:
-    /// `tolerance` as of the steps: conductivities in use may be off by that in slow cells, and by two and a
-    /// half times that in quick cells, which are nearly even in temperature. Half of it is what a cell may
-    /// change without being looked at.
+    /// `tolerance` as of the steps: conductivities in use may be off by half of that in slow cells, and by
+    /// twice that in quick cells, which are nearly even in temperature.
     Conductivities(const Network& network, const std::vector<PropertyTable>& tables, double tolerance)
         : network_(network)
         , tables_(tables)
-        , slow_slack_(static_cast<float>(0.5 * tolerance))
-        , quick_slack_(static_cast<float>(2 * tolerance))
+        , slow_slack_(0.5 * tolerance)
+        , quick_slack_(2 * tolerance)
         , in_use_(static_cast<std::size_t>(network.cells), 0.0F)
     {
         for (const PropertyTable& table : tables)
             varies_ = varies_ || !table.constant_conductivity();
         if (!varies_) return;
-        for (const PropertyTable& table : tables)
-            enough_.push_back(static_cast<float>(table.change_for(0.5 * tolerance)));
-        seen_.assign(in_use_.size(), 0.0F);
+        lowest_.assign(in_use_.size(), 0.0F);
+        highest_.assign(in_use_.size(), 0.0F);
         changed_.assign(in_use_.size(), 0);
         list_links();
     }
@@ -55,28 +52,33 @@ public:
         });
         team.each(network_.cells, [&](std::int32_t begin, std::int32_t end) {
             for (std::int32_t c = begin; c < end; ++c)
-                update_from(static_cast<std::size_t>(c), store);
+                if (changed_[static_cast<std::size_t>(c)] != 0) update_around(c, store);
         });
     }
 
 private:
+    /// The links of each cell, whichever end it is.
     void list_links()
     {
         first_.assign(static_cast<std::size_t>(network_.cells) + 1, 0);
-        for (const Link& link : network_.links) {
-            ++first_[static_cast<std::size_t>(link.a) + 1];
-            other_.push_back(link.b);
-        }
+        for (const Link& link : network_.links)
+            for (const std::int32_t c : {link.a, link.b})
+                ++first_[static_cast<std::size_t>(c) + 1];
         for (std::size_t c = 0; c + 1 < first_.size(); ++c)
             first_[c + 1] += first_[c];
+        std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
+        links_of_cell_.resize(first_.back());
+        for (std::uint32_t k = 0; k < network_.links.size(); ++k)
+            for (const std::int32_t c : {network_.links[k].a, network_.links[k].b})
+                links_of_cell_[next[static_cast<std::size_t>(c)]++] = k;
     }
 
     template <class Real>
     void start(Team& team, std::span<const Real> enthalpy, std::span<Real> store)
     {
-        started_ = true;
         for (std::size_t c = 0; c < in_use_.size(); ++c)
-            take(c, enthalpy);
+            take(c, static_cast<double>(enthalpy[c]));
+        started_ = true;
         team.each(static_cast<std::int32_t>(network_.links.size()),
                   [&](std::int32_t begin, std::int32_t end) {
                       for (std::int32_t k = begin; k < end; ++k)
@@ -84,34 +86,42 @@ private:
                   });
     }
 
-    /// Whether the cell's conductivity is told anew.
-    template <class Real>
-    bool take(std::size_t c, std::span<const Real> enthalpy)
+    /// Takes the conductivity of where the cell's enthalpy is going, as far as it will do here too: so what
+    /// is in use is off to one side and then to the other, and does not lag behind.
+    void take(std::size_t c, double enthalpy)
     {
-        if (varies_) seen_[c] = static_cast<float>(enthalpy[c]);
-        const auto now =
-            static_cast<float>(tables_[network_.material[c]].conductivity(static_cast<double>(enthalpy[c])));
-        const float slack = c < static_cast<std::size_t>(network_.slow_cells) ? slow_slack_ : quick_slack_;
-        if (std::abs(now - in_use_[c]) <= slack * in_use_[c]) return false;
-        in_use_[c] = now;
-        return true;
+        const PropertyTable& table = tables_[network_.material[c]];
+        const double slack = c < static_cast<std::size_t>(network_.slow_cells) ? slow_slack_ : quick_slack_;
+        double k = table.conductivity(enthalpy);
+        if (varies_) {
+            if (started_) {
+                const EnthalpyBand around = table.alike(enthalpy, k, 0.9 * slack);
+                k = table.conductivity(enthalpy > static_cast<double>(highest_[c]) ? around.highest
+                                                                                   : around.lowest);
+            }
+            const EnthalpyBand band = table.alike(enthalpy, k, slack);
+            lowest_[c] = static_cast<float>(band.lowest);
+            highest_[c] = static_cast<float>(band.highest);
+        }
+        in_use_[c] = static_cast<float>(k);
     }
 
     template <class Real>
     void look_at_slice(std::size_t first, std::span<const Real> enthalpy)
     {
-        const float enough = enough_[network_.material[first]];
-        const float* seen = seen_.data() + first;
+        const float* lowest = lowest_.data() + first;
+        const float* highest = highest_.data() + first;
         const Real* now = enthalpy.data() + first;
         std::uint8_t* changed = changed_.data() + first;
         bool any = false;
         for (int l = 0; l < lanes; ++l) {
-            changed[l] = std::abs(static_cast<float>(now[l]) - seen[l]) > enough ? 1 : 0;
+            const auto h = static_cast<float>(now[l]);
+            changed[l] = h < lowest[l] || h > highest[l] ? 1 : 0;
             any = any || changed[l] != 0;
         }
         if (!any) return;
         for (std::size_t l = 0; l < static_cast<std::size_t>(lanes); ++l)
-            if (changed[l] != 0) changed[l] = take(first + l, enthalpy) ? 1 : 0;
+            if (changed[l] != 0) take(first + l, static_cast<double>(now[l]));
     }
 
     template <class Real>
@@ -124,26 +134,29 @@ private:
             store[static_cast<std::size_t>(slot)] = g;
     }
 
+    /// Where both ends have changed, the first one sees to it.
     template <class Real>
-    void update_from(std::size_t cell, std::span<Real> store) const
+    void update_around(std::int32_t cell, std::span<Real> store) const
     {
-        for (std::uint32_t k = first_[cell]; k < first_[cell + 1]; ++k)
-            if ((changed_[cell] | changed_[static_cast<std::size_t>(other_[k])]) != 0)
-                update(network_.links[k], store);
+        const auto c = static_cast<std::size_t>(cell);
+        for (std::uint32_t k = first_[c]; k < first_[c + 1]; ++k) {
+            const Link& link = network_.links[links_of_cell_[k]];
+            if (link.a == cell || changed_[static_cast<std::size_t>(link.a)] == 0) update(link, store);
+        }
     }
 
     const Network& network_;
     const std::vector<PropertyTable>& tables_;
     bool varies_ = false;
     bool started_ = false;
-    float slow_slack_;
-    float quick_slack_;
-    std::vector<float> enough_;  ///< change of enthalpy that counts, one a material [J/m3]
+    double slow_slack_;
+    double quick_slack_;
     std::vector<float> in_use_;  ///< conductivities [W/m/K], placed order
-    std::vector<float> seen_;    ///< enthalpies that they belong to [J/m3]
+    std::vector<float> lowest_;  ///< enthalpies between which they will do [J/m3]
+    std::vector<float> highest_;
     std::vector<std::uint8_t> changed_;
-    std::vector<std::uint32_t> first_;  ///< where the links that start at each cell begin
-    std::vector<std::int32_t> other_;   ///< the cell that each link leads to
+    std::vector<std::uint32_t> first_;  ///< where the links of each cell begin in the next
+    std::vector<std::uint32_t> links_of_cell_;
 };
 
 }  // namespace sandfreeze::conduction

@@ -85,15 +85,29 @@ void PropertyTable::find_conductivities(TemperatureRange range)
     largest_conductivity_ = *std::max_element(conductivity_.begin(), conductivity_.end());
 }
 
-double PropertyTable::change_for(double share) const
+EnthalpyBand PropertyTable::alike(double enthalpy, double k, double share) const
 {
-    double change = std::numeric_limits<double>::infinity();
-    for (std::size_t k = 1; k < conductivity_.size(); ++k) {
-        const double rise = std::abs(conductivity_[k] - conductivity_[k - 1]) / conductivity_width_;
-        const double least = std::min(conductivity_[k], conductivity_[k - 1]);
-        if (rise > 0) change = std::min(change, share * least / rise);
-    }
-    return change;
+    constexpr double endless = std::numeric_limits<double>::infinity();
+    if (constant_conductivity_) return {-endless, endless};
+    const double x =
+        std::clamp((enthalpy - conductivity_first_) / conductivity_width_, 0.0, conductivity_bins - 1e-9);
+    // Knot by knot in one direction, until the line between two of them has changed by the share.
+    const auto edge = [&](int knot, int way, int end) {
+        constexpr int farthest = 64;  // bins: beyond, the band is asked for again
+        for (int looked = 0; looked < farthest; ++looked, knot += way) {
+            const double there = conductivity_[static_cast<std::size_t>(knot)];
+            if (std::abs(there - k) > share * k) {
+                const double before = conductivity_[static_cast<std::size_t>(knot - way)];
+                const double limit = k * (there > k ? 1 + share : 1 - share);
+                return conductivity_first_ +
+                       conductivity_width_ * (knot - way + way * (limit - before) / (there - before));
+            }
+            if (knot == end) return way * endless;
+        }
+        return conductivity_first_ + conductivity_width_ * (knot - way);
+    };
+    const int bin = static_cast<int>(x);
+    return {edge(bin, -1, 0), edge(bin + 1, 1, conductivity_bins)};
 }
 
 double PropertyTable::slope_at(double enthalpy) const

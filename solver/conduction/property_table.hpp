@@ -15,6 +15,12 @@ struct TemperatureRange {
     double highest = 0;
 };
 
+/// Enthalpies from one to another [J/m3].
+struct EnthalpyBand {
+    double lowest = 0;
+    double highest = 0;
+};
+
 /// One material, for the inner loops: T(H) by straight lines between evenly spaced enthalpies, going on by
 /// the end slopes outside. Materials of constant heat capacity that do not freeze have no bins.
 class PropertyTable
@@ -28,8 +34,8 @@ public:
     double steepest() const { return steepest_; }
     bool constant_conductivity() const { return constant_conductivity_; }
     double conductivity(double enthalpy) const;  ///< [W/m/K]
-    /// Change of enthalpy that changes the conductivity by no more than a share, wherever it is [J/m3].
-    double change_for(double share) const;
+    /// Around an enthalpy, the band in which the conductivity is k but for a share of k.
+    EnthalpyBand alike(double enthalpy, double k, double share) const;
     double slope_at(double enthalpy) const;  ///< dT/dH [K m3/J]
     double largest_conductivity() const { return largest_conductivity_; }
 

@@ -301,14 +301,12 @@ void Stepper<Real>::accept(Team& team)
     std::swap(a.start_heat, a.end_heat);
     std::swap(a.temperature, ended == a.stage_a.data() ? a.stage_a : a.stage_b);
     a.set_responses(network_, tables_);
-    if (conductivities_.vary()) {
-        refresh_conductances(team);
-        start_rates(team);
-    } else {
-        for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
-            for (std::size_t k = 0; k < rows->cell.size(); ++k)
-                rows->start_flow[k] = rows->flow(k, a.temperature.data());
-    }
+    for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
+        for (std::size_t k = 0; k < rows->cell.size(); ++k)
+            rows->start_flow[k] = rows->flow(k, a.temperature.data());
+    // Rates at the start of the next step stay those of the conductances so far: all of a face's heat still
+    // goes from one cell to another, and the difference is less than the slack of conductivities.
+    if (conductivities_.vary()) refresh_conductances(team);
 }
 
 template <class Real>
