@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "mesh/face_sums.hpp"
+#include "mesh/flat_blocks.hpp"
 #include "mesh/merge_blocks.hpp"
 
 namespace sandfreeze::mesh
@@ -305,6 +306,13 @@ CellMesh merge(const Grid& grid, const VoxelBodies& voxels, std::span<const Body
         allowed[q] = std::min(allowed[q], voxels.most_level[q]);
     Grouping grouping = group_into_blocks(grid, voxels.body, allowed);
     join_slivers(grid, grouping);
+    const auto widens = [](const BodySizes& s) { return s.upright_face.largest > 0; };
+    if (grid.has_levels() && std::any_of(sizes.begin(), sizes.end(), widens)) {
+        std::vector<std::uint8_t> widths = allowed_widths(grid, voxels.body, sizes);
+        for (std::size_t q = 0; q < voxels.most_level.size(); ++q)
+            widths[q] = std::min(widths[q], voxels.most_level[q]);
+        join_flat(grid, widths, grouping);
+    }
     return measure_cells(grid, voxels, std::move(grouping));
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "mesh/flat_blocks.hpp"
 #include "mesh/merge_blocks.hpp"
 
 namespace sandfreeze::mesh
@@ -164,10 +165,12 @@ private:
     Window w_;
 };
 
+enum class Faces : std::uint8_t { all, upright };
+
 /// Distances to faces between bodies for which `is_face` holds.
 template <class IsFace>
 Distances distances(const Grid& grid, const Ruler& ruler, const Window& window, std::span<const BodyId> body,
-                    IsFace is_face)
+                    IsFace is_face, Faces faces = Faces::all)
 {
     const auto row = static_cast<std::size_t>(grid.nx);
     const std::size_t level = row * static_cast<std::size_t>(grid.ny);
@@ -181,7 +184,7 @@ Distances distances(const Grid& grid, const Ruler& ruler, const Window& window, 
                 const std::size_t q = grid.index(i, j, k);
                 if (i + 1 < grid.nx) look(q, q + 1);
                 if (j + 1 < grid.ny) look(q, q + row);
-                if (k + 1 < grid.nz()) look(q, q + level);
+                if (faces == Faces::all && k + 1 < grid.nz()) look(q, q + level);
             }
     DistanceSweep(grid, ruler, window).run(d);
     return d;
@@ -359,6 +362,22 @@ std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyI
     if (some(corner_table))
         lower_by(allowed, body, corner_distances(grid, ruler, body, sizes, any), corner_table);
     lower_in_walls(grid, ruler, body, sizes, any, allowed);
+    return allowed;
+}
+
+std::vector<std::uint8_t> allowed_widths(const Grid& grid, std::span<const BodyId> body,
+                                         std::span<const BodySizes> sizes)
+{
+    const Ruler ruler(grid);
+    const Window all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
+    const Distances upright = distances(
+        grid, ruler, all, body, [](BodyId, BodyId) { return true; }, Faces::upright);
+    std::vector<std::vector<std::uint8_t>> table;
+    for (const BodySizes& s : sizes)
+        table.push_back(level_table(s.upright_face, grid.cell, ruler.unit()));
+    std::vector<std::uint8_t> allowed(upright.size());
+    for (std::size_t q = 0; q < allowed.size(); ++q)
+        allowed[q] = table[body[q]][upright[q]];
     return allowed;
 }
 

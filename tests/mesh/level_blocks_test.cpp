@@ -122,3 +122,41 @@ TEST_CASE("mesh: cells merged and joined on several levels keep volumes, faces b
         }
     }
 }
+
+TEST_CASE("mesh: single voxels join on their own level far from upright faces, and nowhere else")
+{
+    Grid grid{32, 32, 1e-3, 0, 0, Symmetry::planar, std::vector<double>(9, 1e-3)};
+    // A plate of one level through the whole box, with a post in the middle: its sides are upright.
+    std::vector<BodyId> body(grid.size(), 0);
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i)
+            body[grid.index(i, j, 4)] = 1;
+    for (int k = 5; k < grid.nz(); ++k)
+        body[grid.index(16, 16, k)] = 1;
+    const SizeLaw single{1e-3, 0, 1e-3};
+    BodySizes sizes{single, single};
+    const auto cells = [&](const SizeLaw& upright) {
+        sizes.upright_face = upright;
+        return merge(grid, {body}, std::vector<BodySizes>{sizes, sizes});
+    };
+    CHECK(cells({}).size() == grid.size());
+    const CellMesh flat = cells({1e-3, 0.5, 4e-3});
+    CHECK(volume_of(flat, 1) == doctest::Approx((32 * 32 + 4) * 1e-9));
+    std::vector<int> voxels(flat.size(), 0);
+    for (const std::int32_t c : flat.cell_of_voxel)
+        ++voxels[static_cast<std::size_t>(c)];
+    const auto around = [&](int i, int j, int k) {
+        return voxels[static_cast<std::size_t>(flat.cell_of_voxel[grid.index(i, j, k)])];
+    };
+    CHECK(around(0, 0, 4) == 16);   // far from the post: four by four
+    CHECK(around(0, 0, 8) == 16);   // over the plate as well
+    CHECK(around(16, 16, 4) == 1);  // under the post
+    CHECK(around(17, 17, 8) == 1);  // beside it
+    CHECK(around(12, 12, 8) == 4);  // 3 to 4 mm from it: two by two
+    for (int k = 0; k < grid.nz(); ++k)
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i) {
+                const std::int32_t c = flat.cell_of_voxel[grid.index(i, j, k)];
+                CHECK(flat.centroid[static_cast<std::size_t>(c)].z == doctest::Approx(grid.z_centre(k)));
+            }
+}
