@@ -47,6 +47,42 @@ void check_probe(const Block& block, mesh::Point at, Draft& draft)
                                                text(box.y1) + " mm); move it inside");
 }
 
+/// One value from pour to shake-out, or one for liquid metal and one for the gap; with a coating in series.
+void read_heat_transfer(Block& block, solver::Contact& contact, Draft& draft)
+{
+    const auto given = [&](const char* key) { return block.has(key) || block.is_faulty(key); };
+    const bool one = given("h_W_m2K");
+    const bool liquid = given("h_liquid_W_m2K");
+    const bool gap = given("h_gap_W_m2K");
+    if (one && (liquid || gap))
+        draft.problem(block.place_of(liquid ? "h_liquid_W_m2K" : "h_gap_W_m2K"),
+                      block.label() + " has h_W_m2K, one value from pour to shake-out, and one for a gap as "
+                                      "well; take one of them out");
+    else if (liquid != gap)
+        draft.problem(block.place(), block.label() + " has " + (liquid ? "h_liquid_W_m2K" : "h_gap_W_m2K") +
+                                         " and no " + (liquid ? "h_gap_W_m2K" : "h_liquid_W_m2K") +
+                                         "; give both, or one h_W_m2K");
+    else if (!one && !liquid)
+        draft.problem(block.place(), block.label() + " has no h_W_m2K; expected " +
+                                         "the heat transfer in W/m2/K, inf for perfect contact");
+    const double thickness = block.number("coating_mm", 0) * mm;
+    const bool conducts = given("coating_conductivity_W_mK");
+    if ((thickness > 0) != conducts)
+        draft.problem(block.place_of(conducts ? "coating_conductivity_W_mK" : "coating_mm"),
+                      block.label() + " has " + (conducts ? "coating_conductivity_W_mK" : "coating_mm") +
+                          " and no " + (conducts ? "coating_mm" : "coating_conductivity_W_mK") +
+                          "; a coating needs both");
+    const double coating =
+        thickness > 0 && conducts ? thickness / block.number("coating_conductivity_W_mK", 1) : 0;
+    const auto through_coating = [&](double h) { return coating > 0 ? 1 / (1 / h + coating) : h; };
+    if (liquid && gap) {
+        contact.h = through_coating(block.number("h_liquid_W_m2K"));
+        contact.h_gap = through_coating(block.number("h_gap_W_m2K"));
+    } else {
+        contact.h = through_coating(block.number("h_W_m2K"));
+    }
+}
+
 }  // namespace
 
 void read_contacts(const TomlValue* list, const MaterialShelf& shelf, Draft& draft)
@@ -60,12 +96,7 @@ void read_contacts(const TomlValue* list, const MaterialShelf& shelf, Draft& dra
             check_contact(contact, block, shelf, draft);
             block.note("between", '[' + quoted(contact.between[0]) + ", " + quoted(contact.between[1]) + ']');
         }
-        const bool asked = block.has("h_W_m2K") || block.is_faulty("h_W_m2K") ||
-                           block.is_faulty("h_liquid_W_m2K") || block.is_faulty("h_gap_W_m2K");
-        if (!asked)
-            draft.problem(block.place(), block.label() + " has no h_W_m2K; expected " +
-                                             "the heat transfer in W/m2/K, inf for perfect contact");
-        contact.h = block.number("h_W_m2K");
+        read_heat_transfer(block, contact, draft);
         block.echo(c);
         draft.case_.contacts.push_back(std::move(contact));
     }

@@ -10,9 +10,6 @@ using Type = ValueType;
 
 constexpr std::array<std::string_view, 6> kinds{"metal", "mould", "chill", "sleeve", "core", "air"};
 constexpr std::array<std::string_view, 3> freezing_laws{"linear", "scheil", "lever"};
-constexpr NotBuilt no_gap{
-    "a contact that changes as the gap opens is not built yet; give one h_W_m2K instead", {}, {}};
-
 constexpr std::array material_keys{
     KeySpec{.name = "name", .type = Type::text, .meaning = "What you call it.", .required = true},
     KeySpec{.name = "like",
@@ -115,18 +112,32 @@ constexpr std::array contact_keys{
             .type = Type::number,
             .unit = "W/m2/K",
             .meaning = "Heat transfer across the touching faces; inf is perfect contact.",
-            .fallback_words = "none, it is needed",
+            .fallback_words = "needed, or both h_liquid_W_m2K and h_gap_W_m2K",
             .limits = {.least = 0, .least_itself = false, .may_be_infinite = true}},
     KeySpec{.name = "h_liquid_W_m2K",
-            .type = Type::any,
+            .type = Type::number,
             .unit = "W/m2/K",
-            .meaning = "With the metal still liquid against it.",
-            .not_built = no_gap},
+            .meaning = "Instead of h_W_m2K: with the metal still liquid against it ...",
+            .fallback_words = "h_W_m2K",
+            .limits = {.least = 0, .least_itself = false, .may_be_infinite = true}},
     KeySpec{.name = "h_gap_W_m2K",
-            .type = Type::any,
+            .type = Type::number,
             .unit = "W/m2/K",
-            .meaning = "After the gap has opened.",
-            .not_built = no_gap},
+            .meaning = "... and after the gap has opened, as the metal at the face becomes solid.",
+            .fallback_words = "h_W_m2K",
+            .limits = {.least = 0, .least_itself = false}},
+    KeySpec{.name = "coating_mm",
+            .type = Type::number,
+            .unit = "mm",
+            .meaning = "A coating between the two, thickness.",
+            .fallback = "0",
+            .limits = {.least = 0, .most = 50}},
+    KeySpec{.name = "coating_conductivity_W_mK",
+            .type = Type::number,
+            .unit = "W/m/K",
+            .meaning = "How well the coating conducts; needed with coating_mm.",
+            .fallback_words = "none",
+            .limits = {.least = 0, .most = 1e3, .least_itself = false}},
 };
 
 using Form = TableSpec::Form;

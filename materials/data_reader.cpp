@@ -323,27 +323,32 @@ Kind kind_of(const Value& word)
 DefaultContact read_contact(const Value& contact)
 {
     DefaultContact out;
-    std::size_t known = 0;
     for (const auto& member : contact.members()) {
-        ++known;
         if (member.key() == "between") {
             const auto pair = member.items();
             if (pair.size() != 2) member.refuse("must name two kinds");
             out.first = kind_of(pair[0]);
             out.second = kind_of(pair[1]);
-        } else if (member.key() == "h_W_m2K") {
+        } else if (member.key() == "only") {
+            out.only = member.text();
+        } else if (member.key() == "h_W_m2K" || member.key() == "h_liquid_W_m2K") {
             out.h = member.number();
+        } else if (member.key() == "h_gap_W_m2K") {
+            out.h_gap = member.number();
         } else if (member.key() == "uncertainty_percent") {
             out.uncertainty_percent = member.number();
         } else if (member.key() == "source") {
             out.source = member.text();
         } else {
             member.refuse(
-                "is not known here; a contact has between, h_W_m2K, uncertainty_percent and source");
+                "is not known here; a contact has between, only, h_W_m2K or h_liquid_W_m2K and h_gap_W_m2K, "
+                "uncertainty_percent and source");
         }
     }
-    if (known != 4) contact.refuse("needs between, h_W_m2K, uncertainty_percent and source");
-    if (!(out.h > 0)) contact.refuse("needs an h_W_m2K above 0");
+    if (out.source.empty() || !(out.uncertainty_percent > 0))
+        contact.refuse("needs between, h_W_m2K, uncertainty_percent and source");
+    if (!(out.h > 0) || !(out.h_gap.value_or(1) > 0))
+        contact.refuse("needs an h_W_m2K above 0, or both h_liquid_W_m2K and h_gap_W_m2K");
     return out;
 }
 

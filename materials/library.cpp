@@ -57,13 +57,15 @@ std::span<const DefaultContact> default_contacts()
     return contacts;
 }
 
-const DefaultContact* default_contact(Kind a, Kind b)
+const DefaultContact* default_contact(const Material& a, const Material& b)
 {
     const auto contacts = default_contacts();
-    const auto found = std::find_if(contacts.begin(), contacts.end(), [&](const DefaultContact& c) {
-        return (c.first == a && c.second == b) || (c.first == b && c.second == a);
+    const auto found = std::find_if(contacts.rbegin(), contacts.rend(), [&](const DefaultContact& c) {
+        const bool of_kinds =
+            (c.first == a.kind && c.second == b.kind) || (c.first == b.kind && c.second == a.kind);
+        return of_kinds && (c.only.empty() || c.only == a.name || c.only == b.name);
     });
-    return found == contacts.end() ? nullptr : &*found;
+    return found == contacts.rend() ? nullptr : &*found;
 }
 
 }  // namespace sandfreeze::materials

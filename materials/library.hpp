@@ -33,17 +33,20 @@ std::span<const LibraryEntry> library();
 /// The entry of exactly that name (or other name); nullptr when there is none.
 const LibraryEntry* find(std::string_view name);
 
-/// Heat transfer across a touching face of the two kinds, used where a case names none [W/m2/K].
+/// Heat transfer across a touching face, used where a case names none [W/m2/K].
 struct DefaultContact {
     Kind first = Kind::metal;
     Kind second = Kind::mould;
-    double h = 0;  ///< [W/m2/K]
+    std::string only;             ///< a material that one of them must be; empty: any
+    double h = 0;                 ///< while the metal is liquid there [W/m2/K]
+    std::optional<double> h_gap;  ///< once it is solid; empty where no gap opens [W/m2/K]
     std::string source;
     double uncertainty_percent = 0;
 };
 std::span<const DefaultContact> default_contacts();
 
-/// That of the two kinds, in either order; nullptr when there is none (perfect contact).
-const DefaultContact* default_contact(Kind a, Kind b);
+/// That of the two materials, in either order; the last that matches. nullptr when there is none (perfect
+/// contact).
+const DefaultContact* default_contact(const Material& a, const Material& b);
 
 }  // namespace sandfreeze::materials

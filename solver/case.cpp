@@ -62,22 +62,23 @@ bool contact_name_means(const Case& c, std::string_view name, std::size_t part)
            name == material.name || name == materials::to_string(material.kind);
 }
 
-double contact_between(const Case& c, std::size_t part_a, std::size_t part_b)
+HeatTransfer contact_between(const Case& c, std::size_t part_a, std::size_t part_b)
 {
-    constexpr double perfect = std::numeric_limits<double>::infinity();
+    constexpr double endless = std::numeric_limits<double>::infinity();
+    constexpr HeatTransfer perfect{endless, endless};
     if (part_a == part_b) return perfect;
+    const bool metal_a = is_poured(c.parts[part_a].role);
+    const bool metal_b = is_poured(c.parts[part_b].role);
     for (auto rule = c.contacts.rbegin(); rule != c.contacts.rend(); ++rule) {
         const auto& [first, second] = rule->between;
         if ((contact_name_means(c, first, part_a) && contact_name_means(c, second, part_b)) ||
             (contact_name_means(c, first, part_b) && contact_name_means(c, second, part_a)))
-            return rule->h;
+            return {rule->h, metal_a != metal_b ? rule->h_gap.value_or(rule->h) : rule->h};
     }
-    const bool metal_a = is_poured(c.parts[part_a].role);
-    const bool metal_b = is_poured(c.parts[part_b].role);
     if (metal_a == metal_b) return perfect;
     const materials::DefaultContact* known =
-        materials::default_contact(material_of(c, part_a).kind, material_of(c, part_b).kind);
-    return known != nullptr ? known->h : perfect;
+        materials::default_contact(material_of(c, part_a), material_of(c, part_b));
+    return known != nullptr ? HeatTransfer{known->h, known->h_gap.value_or(known->h)} : perfect;
 }
 
 namespace

@@ -94,7 +94,18 @@ struct Edges {
 /// name or a part's name. The last rule that matches a pair counts.
 struct Contact {
     std::array<std::string, 2> between;
-    double h = 0;  ///< [W/m2/K]; infinite for perfect contact
+    double h = 0;                   ///< [W/m2/K]; infinite for perfect contact
+    std::optional<double> h_gap{};  ///< once the metal at the face is solid and a gap has opened [W/m2/K]
+};
+
+/// Heat transfer across a face: from `h` while the metal there is liquid to `h_gap` once it is solid, in
+/// between by its solid fraction [W/m2/K].
+struct HeatTransfer {
+    double h = 0;
+    double h_gap = 0;  ///< the same where no gap opens
+
+    bool opens() const { return h != h_gap; }
+    bool operator==(const HeatTransfer&) const = default;
 };
 
 /// A named patch of metal to report on.
@@ -147,8 +158,8 @@ double margin_limit(const RunSettings& run, double time);
 bool contact_name_means(const Case& c, std::string_view name, std::size_t part);
 
 /// Heat transfer between two touching parts by the case's rules, else the library's defaults [W/m2/K];
-/// infinite for perfect contact.
-double contact_between(const Case& c, std::size_t part_a, std::size_t part_b);
+/// infinite for perfect contact. A gap opens only between metal and what is not poured.
+HeatTransfer contact_between(const Case& c, std::size_t part_a, std::size_t part_b);
 
 /// The levels that a plan is cut into.
 mesh::LevelStack levels_of(const Case& c);

@@ -18,7 +18,7 @@ public:
             for (std::size_t b = 0; b < n_; ++b)
                 h_[a * n_ + b] = solver::contact_between(c, a, b);
     }
-    double operator()(std::size_t a, std::size_t b) const { return h_[a * n_ + b]; }
+    const solver::HeatTransfer& operator()(std::size_t a, std::size_t b) const { return h_[a * n_ + b]; }
 
     /// Whether two parts meet every third part alike.
     bool alike(std::size_t a, std::size_t b) const
@@ -30,7 +30,7 @@ public:
 
 private:
     std::size_t n_;
-    std::vector<double> h_;
+    std::vector<solver::HeatTransfer> h_;
 };
 
 bool conduct_as_one(const solver::Case& c, const ContactTable& contact, std::size_t a, std::size_t b)
@@ -39,7 +39,7 @@ bool conduct_as_one(const solver::Case& c, const ContactTable& contact, std::siz
     const solver::Part& q = c.parts[b];
     return p.material == q.material && p.temperature == q.temperature && p.role != solver::Role::chill &&
            q.role != solver::Role::chill && solver::is_poured(p.role) == solver::is_poured(q.role) &&
-           std::isinf(contact(a, b)) && contact.alike(a, b);
+           std::isinf(contact(a, b).h) && contact.alike(a, b);
 }
 
 /// Well-conducting bodies are stepped with the metal. Still air is not one of them: it holds next to no heat,
@@ -75,7 +75,7 @@ Bodies find_bodies(const solver::Case& c)
     }
     for (const std::size_t a : first_part)
         for (const std::size_t b : first_part)
-            bodies.contacts.push_back(a == b ? INFINITY : contact(a, b));
+            bodies.contacts.push_back(a == b ? solver::HeatTransfer{INFINITY, INFINITY} : contact(a, b));
     return bodies;
 }
 

@@ -19,10 +19,13 @@ struct Body {
 
 struct Bodies {
     std::vector<Body> list;
-    std::vector<mesh::BodyId> of_part;  ///< one a part
-    std::vector<double> contacts;  ///< heat transfer between bodies, row-major [W/m2/K]; infinite: perfect
+    std::vector<mesh::BodyId> of_part;           ///< one a part
+    std::vector<solver::HeatTransfer> contacts;  ///< between bodies, row-major
 
-    double contact(mesh::BodyId a, mesh::BodyId b) const { return contacts[a * list.size() + b]; }
+    const solver::HeatTransfer& contact(mesh::BodyId a, mesh::BodyId b) const
+    {
+        return contacts[a * list.size() + b];
+    }
 };
 
 /// Groups the parts of a case. Each chill is a body of its own, so that its heat can be told.

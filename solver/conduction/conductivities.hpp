@@ -1,6 +1,8 @@
 #pragma once
-// Conductances that follow conductivities as these vary with temperature.
+// Conductances that follow conductivities as these vary with temperature, and gaps as they open.
 
+#include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -12,8 +14,8 @@
 namespace sandfreeze::conduction
 {
 
-/// Conductances are worked out anew beside cells whose conductivity has changed enough since: most cells
-/// hardly change from step to step. Where no conductivity varies that is once.
+/// Conductances are worked out anew beside cells whose conductivity, or solid fraction at a gap, has changed
+/// enough since: most cells hardly change from step to step. Where neither varies that is once.
 class Conductivities
 {
 public:
@@ -28,7 +30,11 @@ public:
     {
         for (const PropertyTable& table : tables)
             varies_ = varies_ || !table.constant_conductivity();
+        for (const Link& link : network.links)
+            opens_ = opens_ || link.gap_resistance != link.contact_resistance;
+        varies_ = varies_ || opens_;
         if (!varies_) return;
+        if (opens_) note_gaps();
         lowest_.assign(in_use_.size(), 0.0F);
         highest_.assign(in_use_.size(), 0.0F);
         changed_.assign(in_use_.size(), 0);
@@ -57,6 +63,25 @@ public:
     }
 
 private:
+    /// Slack of the solid fraction in metal at a gap: the heat transfer may be off by as much as a quick
+    /// cell's conductivity.
+    void note_gaps()
+    {
+        solid_.assign(in_use_.size(), 0.0F);
+        solid_slack_.assign(in_use_.size(), 0.0F);
+        for (const Link& link : network_.links) {
+            if (link.gap_resistance == link.contact_resistance) continue;
+            const double change =
+                std::abs(static_cast<double>(link.gap_resistance / link.contact_resistance) - 1);
+            const auto slack = static_cast<float>(std::clamp(quick_slack_ / change, 0.005, 0.05));
+            for (const std::int32_t end : {link.a, link.b}) {
+                const auto c = static_cast<std::size_t>(end);
+                if (!tables_[network_.material[c]].is_metal()) continue;
+                solid_slack_[c] = solid_slack_[c] > 0 ? std::min(solid_slack_[c], slack) : slack;
+            }
+        }
+    }
+
     /// The links of each cell, whichever end it is.
     void list_links()
     {
@@ -99,11 +124,29 @@ private:
                 k = table.conductivity(enthalpy > static_cast<double>(highest_[c]) ? around.highest
                                                                                    : around.lowest);
             }
-            const EnthalpyBand band = table.alike(enthalpy, k, slack);
+            EnthalpyBand band = table.alike(enthalpy, k, slack);
+            if (opens_ && solid_slack_[c] > 0) take_solid(c, enthalpy, band);
             lowest_[c] = static_cast<float>(band.lowest);
             highest_[c] = static_cast<float>(band.highest);
         }
         in_use_[c] = static_cast<float>(k);
+    }
+
+    /// The same for the solid fraction at a gap; narrows the band to where that will do.
+    void take_solid(std::size_t c, double enthalpy, EnthalpyBand& band)
+    {
+        const materials::EnthalpyCurve& curve = tables_[network_.material[c]].curve();
+        const auto slack = static_cast<double>(solid_slack_[c]);
+        double solid = curve.solid_fraction(enthalpy);
+        if (started_) {
+            const bool melting = enthalpy > static_cast<double>(highest_[c]);
+            solid = std::clamp(solid + (melting ? -0.9 : 0.9) * slack, 0.0, 1.0);
+        }
+        solid_[c] = static_cast<float>(solid);
+        if (solid + slack < 1)
+            band.lowest = std::max(band.lowest, curve.enthalpy_at_solid_fraction(solid + slack));
+        if (solid - slack > 0)
+            band.highest = std::min(band.highest, curve.enthalpy_at_solid_fraction(solid - slack));
     }
 
     template <class Real>
@@ -127,9 +170,12 @@ private:
     template <class Real>
     void update(const Link& link, std::span<Real> store) const
     {
+        const auto a = static_cast<std::size_t>(link.a);
+        const auto b = static_cast<std::size_t>(link.b);
+        // What is not metal has no solid fraction here.
+        const double solid = opens_ ? static_cast<double>(std::max(solid_[a], solid_[b])) : 0;
         const auto g = static_cast<Real>(
-            conductance(link, static_cast<double>(in_use_[static_cast<std::size_t>(link.a)]),
-                        static_cast<double>(in_use_[static_cast<std::size_t>(link.b)])));
+            conductance(link, static_cast<double>(in_use_[a]), static_cast<double>(in_use_[b]), solid));
         for (const std::int32_t slot : link.slots)
             store[static_cast<std::size_t>(slot)] = g;
     }
@@ -148,12 +194,15 @@ private:
     const Network& network_;
     const std::vector<PropertyTable>& tables_;
     bool varies_ = false;
+    bool opens_ = false;  ///< some gap does
     bool started_ = false;
     double slow_slack_;
     double quick_slack_;
     std::vector<float> in_use_;  ///< conductivities [W/m/K], placed order
     std::vector<float> lowest_;  ///< enthalpies between which they will do [J/m3]
     std::vector<float> highest_;
+    std::vector<float> solid_;        ///< solid fractions in use in metal at gaps, 0 elsewhere
+    std::vector<float> solid_slack_;  ///< what they may be off by; 0 away from gaps
     std::vector<std::uint8_t> changed_;
     std::vector<std::uint32_t> first_;  ///< where the links of each cell begin in the next
     std::vector<std::uint32_t> links_of_cell_;

@@ -151,8 +151,9 @@ void add_links(const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
         link.area = static_cast<float>(f.area * shares[k++]);
         link.distance_a = static_cast<float>(f.distance_a);
         link.distance_b = static_cast<float>(f.distance_b);
-        link.contact_resistance =
-            static_cast<float>(f.area / (f.contact_area * bodies.contact(mesh.body[a], mesh.body[b])));
+        const solver::HeatTransfer& contact = bodies.contact(mesh.body[a], mesh.body[b]);
+        link.contact_resistance = static_cast<float>(f.area / (f.contact_area * contact.h));
+        link.gap_resistance = static_cast<float>(f.area / (f.contact_area * contact.h_gap));
         n.links.push_back(link);
     }
 }
@@ -290,11 +291,13 @@ Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const B
     return n;
 }
 
-double conductance(const Link& l, double ka, double kb)
+double conductance(const Link& l, double ka, double kb, double solid)
 {
+    auto contact = static_cast<double>(l.contact_resistance);
+    if (l.gap_resistance != l.contact_resistance)
+        contact = 1 / ((1 - solid) / contact + solid / static_cast<double>(l.gap_resistance));
     return static_cast<double>(l.area) /
-           (static_cast<double>(l.distance_a) / ka + static_cast<double>(l.contact_resistance) +
-            static_cast<double>(l.distance_b) / kb);
+           (static_cast<double>(l.distance_a) / ka + contact + static_cast<double>(l.distance_b) / kb);
 }
 
 double conductance(const Outlet& o, double k)
@@ -309,7 +312,8 @@ std::vector<double> strongest_pull(const Network& n, const std::vector<PropertyT
         return tables[n.material[static_cast<std::size_t>(cell)]].largest_conductivity();
     };
     for (const Link& l : n.links) {
-        const double g = 2 * conductance(l, conductivity(l.a), conductivity(l.b));
+        const double g = 2 * conductance(l, conductivity(l.a), conductivity(l.b),
+                                         l.gap_resistance < l.contact_resistance ? 1 : 0);
         // A quick cell's slow neighbours act on it as a given heat, not through its temperature.
         if (l.a < n.slow_cells || l.b >= n.slow_cells) sum[static_cast<std::size_t>(l.a)] += g;
         if (l.b < n.slow_cells || l.a >= n.slow_cells) sum[static_cast<std::size_t>(l.b)] += g;

@@ -30,7 +30,8 @@ struct Link {
     float area = 0;                    ///< [m2]
     float distance_a = 0;              ///< [m]
     float distance_b = 0;              ///< [m]
-    float contact_resistance = 0;      ///< [m2 K/W]
+    float contact_resistance = 0;      ///< while the metal at the face is liquid [m2 K/W]
+    float gap_resistance = 0;          ///< once it is solid; the same where no gap opens [m2 K/W]
     std::int32_t slots[2] = {-1, -1};  ///< places in the conductance store
 };
 
@@ -67,8 +68,8 @@ struct Network {
 /// Places the cells of a mesh and links them by the case's contacts and edges.
 Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies);
 
-/// Conductance of a link when its sides conduct ka and kb, E3 [W/K].
-double conductance(const Link& link, double ka, double kb);
+/// Conductance of a link when its sides conduct ka and kb and so much of the metal at it is solid, E3 [W/K].
+double conductance(const Link& link, double ka, double kb, double solid);
 /// Conductance of an outlet whose cell conducts k [W/K].
 double conductance(const Outlet& outlet, double k);
 

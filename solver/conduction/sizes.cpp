@@ -183,7 +183,7 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
                 if (cold.poured || cold.quick != by_chills || !pairs.contains({ia, ib})) continue;
                 out.push_back(cooling(c, body, tables[static_cast<std::size_t>(body.material)], cold,
                                       tables[static_cast<std::size_t>(cold.material)],
-                                      bodies.contact(ia, ib)));
+                                      bodies.contact(ia, ib).h));
             }
             return out;
         };

@@ -35,8 +35,8 @@ TEST_CASE("solver: poured parts of one alloy are one body, sand patches one with
     CHECK(b.list[b.of_part[1]].quick);
     CHECK(b.list[b.of_part[3]].quick);
     CHECK_FALSE(b.list[b.of_part[0]].quick);
-    CHECK(b.contact(b.of_part[1], b.of_part[3]) == 2000);
-    CHECK(b.contact(b.of_part[3], b.of_part[1]) == 2000);
+    CHECK(b.contact(b.of_part[1], b.of_part[3]).h == 2000);
+    CHECK(b.contact(b.of_part[3], b.of_part[1]).h == 2000);
 }
 
 TEST_CASE("solver: a contact between two poured parts, or an other contact to a third, makes them two bodies")

@@ -102,7 +102,7 @@ TEST_CASE("solver: heat that leaves a cell through a face enters its neighbour, 
         for (const conduction::Link& link : n.links)
             for (const std::int32_t slot : link.slots) {
                 REQUIRE(slot >= 0);
-                g[static_cast<std::size_t>(slot)] = conduction::conductance(link, 1.0, 1.0);
+                g[static_cast<std::size_t>(slot)] = conduction::conductance(link, 1.0, 1.0, 0);
             }
         std::vector<double> t;
         for (std::int32_t k = 0; k < n.cells; ++k)

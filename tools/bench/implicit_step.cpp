@@ -46,7 +46,7 @@ Equations::Equations(const Section& s)
     for (const conduction::Link& link : n.links) {
         const int a = voxel(link.a);
         const int b = voxel(link.b);
-        const double g = conduction::conductance(link, conductivity(a), conductivity(b));
+        const double g = conduction::conductance(link, conductivity(a), conductivity(b), 0);
         entries.insert(entries.end(), {{a, a, g}, {b, b, g}, {a, b, -g}, {b, a, -g}});
     }
     for (const conduction::Outlet& outlet : n.outlets) {

@@ -41,7 +41,7 @@ public:
         for (const conduction::Link& link : n.links)
             for (const std::int64_t slot : link.slots)
                 conductances_[static_cast<std::size_t>(slot)] = static_cast<Real>(
-                    conduction::conductance(link, conductivity(link.a), conductivity(link.b)));
+                    conduction::conductance(link, conductivity(link.a), conductivity(link.b), 0));
     }
 
     conduction::GroupView<Real> group(bool quick) const

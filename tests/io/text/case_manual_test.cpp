@@ -84,7 +84,6 @@ TEST_CASE("case manual: what is not built yet says so")
 {
     const std::string manual = case_manual();
     CHECK(section_of(manual, "[pour]").find("NOT BUILT YET: other") != std::string::npos);
-    CHECK(section_of(manual, "[[contact]]  ").find("h_gap_W_m2K: NOT BUILT YET") != std::string::npos);
 }
 
 TEST_CASE(

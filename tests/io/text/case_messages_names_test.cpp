@@ -187,17 +187,35 @@ enters = "feeder")",
          {"13:15 fill_time_s = 12: filling over time is not built yet; leave this key out, and the mould is "
           "full at the start",
           R"(14:10 enters = "feeder": filling over time is not built yet, so there is no place to fill from; leave this key out)"}},
-        {"gap contacts",
+    });
+}
+
+TEST_CASE("case file: a contact takes one value, or one for liquid metal and one for the gap")
+{
+    const std::string pair = "[[contact]]\nbetween = [\"metal\", \"mould\"]\n";
+    check_all({
+        {"half of a gap",
          "",
-         R"([[contact]]
-between = ["metal", "mould"]
-h_liquid_W_m2K = 3000
-h_gap_W_m2K = 500
-)",
-         {"56:18 h_liquid_W_m2K = 3000: a contact that changes as the gap opens is not built yet; give one "
-          "h_W_m2K instead",
-          "57:15 h_gap_W_m2K = 500: a contact that changes as the gap opens is not built yet; give one "
-          "h_W_m2K instead"}},
+         pair + "h_liquid_W_m2K = 3000\n",
+         {"54:1 [[contact]] 1 has h_liquid_W_m2K and no h_gap_W_m2K; give both, or one h_W_m2K"}},
+        {"the other half",
+         "",
+         pair + "h_gap_W_m2K = 500\n",
+         {"54:1 [[contact]] 1 has h_gap_W_m2K and no h_liquid_W_m2K; give both, or one h_W_m2K"}},
+        {"a gap and one value",
+         "",
+         pair + "h_W_m2K = 900\nh_liquid_W_m2K = 3000\nh_gap_W_m2K = 500\n",
+         {"57:18 [[contact]] 1 has h_W_m2K, one value from pour to shake-out, and one for a gap as well; "
+          "take "
+          "one of them out"}},
+        {"a coating of unknown stuff",
+         "",
+         pair + "h_W_m2K = 900\ncoating_mm = 0.2\n",
+         {"57:14 [[contact]] 1 has coating_mm and no coating_conductivity_W_mK; a coating needs both"}},
+        {"a coating of no thickness",
+         "",
+         pair + "h_W_m2K = 900\ncoating_conductivity_W_mK = 0.2\n",
+         {"57:29 [[contact]] 1 has coating_conductivity_W_mK and no coating_mm; a coating needs both"}},
     });
 }
 
