@@ -58,6 +58,12 @@ void draw_view(const Canvas& canvas, const ViewInPlot& shown, const Range& range
     }
 }
 
+/// In mm, to a tenth as everywhere in the answer: levels lie where they lie.
+std::string place_text(double metres)
+{
+    return tick_text(std::round(metres * mm * 10) / 10);
+}
+
 }  // namespace
 
 void write_plan_map_picture(const std::filesystem::path& png, const std::string& title,
@@ -93,7 +99,7 @@ void write_plan_map_picture(const std::filesystem::path& png, const std::string&
     for (const ViewInPlot& shown : views) {
         const bool plan = &shown == views.data();
         draw_view(canvas, shown, range, ticks,
-                  plan ? fmt::format("{:.4g} {}, z {} mm", range.high, unit, tick_text(at.z * mm)) : "");
+                  plan ? fmt::format("{:.4g} {}, z {} mm", range.high, unit, place_text(at.z)) : "");
     }
     if (range.empty) {
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere",
@@ -104,8 +110,8 @@ void write_plan_map_picture(const std::filesystem::path& png, const std::string&
     const std::string through = range.empty ? "" : " through the ringed place, ";
     draw_frames(canvas, sheet,
                 {"From above: the longest through the thickness",
-                 "Cut from the front" + through + (range.empty ? "" : "y = " + tick_text(at.y * mm) + " mm"),
-                 "Cut from the right" + (range.empty ? "" : ", x = " + tick_text(at.x * mm) + " mm")});
+                 "Cut from the front" + through + (range.empty ? "" : "y = " + place_text(at.y) + " mm"),
+                 "Cut from the right" + (range.empty ? "" : ", x = " + place_text(at.x) + " mm")});
     canvas.save(png);
 }
 

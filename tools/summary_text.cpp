@@ -46,6 +46,20 @@ std::string joined(const Lines& pieces)
     return text;
 }
 
+/// A list after its label; pieces that have no room are left out whole.
+Lines list_fact(std::string_view label, std::string_view opening, const Lines& pieces, std::size_t most)
+{
+    std::string text(opening);
+    for (std::size_t n = 0; n < pieces.size(); ++n) {
+        const std::string next = (n == 0 ? std::string() : ", ") + pieces[n];
+        const std::string more = n + 1 < pieces.size() ? ", ..." : "";
+        if (n > 0 && fact(label, text + next + more, most + 1).size() > most)
+            return fact(label, text + ", ...", most);
+        text += next;
+    }
+    return fact(label, text, most);
+}
+
 std::string named_seconds(const std::string& name, std::optional<double> seconds)
 {
     return name_words(name) + (seconds ? " " + seconds_words(*seconds) : "");
@@ -53,24 +67,25 @@ std::string named_seconds(const std::string& name, std::optional<double> seconds
 
 /// Gates or feeders that are ok, with what they have to spare.
 template <class Reports>
-void add_ok(std::string_view label, const Reports& reports, Lines& lines)
+void add_ok(std::string_view label, const Reports& reports, std::size_t most, Lines& lines)
 {
     Lines ok;
     for (const auto& report : reports)
-        if (report.verdict == Verdict::ok) ok.push_back(named_seconds(report.name, report.margin));
-    if (!ok.empty()) append(lines, fact(label, "ok, to spare: " + joined(ok), 1));
+        if (report.verdict == Verdict::ok)
+            ok.push_back(kept_together(named_seconds(report.name, report.margin)));
+    if (!ok.empty()) append(lines, list_fact(label, "ok, to spare: ", ok, most));
 }
 
-void add_fed_spots(const solver::Answer& answer, Lines& lines)
+void add_fed_spots(const solver::Answer& answer, std::size_t most, Lines& lines)
 {
     Lines fed;
     for (const solver::HotSpot& spot : answer.hot_spots)
         if (spot.verdict == Verdict::fed)
             fed.push_back(name_words(spot.part) + " at " + place_words(spot.at));
-    if (!fed.empty()) append(lines, fact("hot spots", "fed to the end: " + joined(fed), 1));
+    if (!fed.empty()) append(lines, list_fact("hot spots", "fed to the end: ", fed, most));
 }
 
-void add_chills(const solver::Answer& answer, Lines& lines)
+void add_chills(const solver::Answer& answer, std::size_t most, Lines& lines)
 {
     Lines working;
     Lines unjudged;
@@ -80,26 +95,27 @@ void add_chills(const solver::Answer& answer, Lines& lines)
                               decimal(-chill.change_percent.value_or(0), 0) + " % sooner");
         else if (!chill.verdict)
             unjudged.push_back(name_words(chill.name));
-    if (!working.empty()) append(lines, fact("chills", "working: " + joined(working), 1));
-    if (!unjudged.empty()) append(lines, fact("chills", "not judged: " + joined(unjudged), 1));
+    if (!working.empty()) append(lines, list_fact("chills", "working: ", working, most));
+    if (!unjudged.empty()) append(lines, list_fact("chills", "not judged: ", unjudged, most));
 }
 
-void add_passed_checks(const solver::Answer& answer, Lines& lines)
+void add_passed_checks(const solver::Answer& answer, std::size_t most, Lines& lines)
 {
     Lines passed;
     for (const solver::CheckReport& check : answer.checks)
         if (check.passed) passed.push_back(name_words(check.first) + " before " + name_words(check.then));
-    if (!passed.empty()) append(lines, fact("checks", "hold: " + joined(passed), 1));
+    if (!passed.empty()) append(lines, list_fact("checks", "hold: ", passed, most));
 }
 
-Lines fine_lines(const solver::Answer& answer)
+Lines fine_lines(const solver::Answer& answer, Room room)
 {
+    const std::size_t most = room == Room::ample ? 2 : 1;
     Lines lines;
-    add_ok("gates, necks", answer.gates, lines);
-    add_ok("feeders", answer.feeders, lines);
-    add_fed_spots(answer, lines);
-    add_chills(answer, lines);
-    add_passed_checks(answer, lines);
+    add_ok("gates, necks", answer.gates, most, lines);
+    add_ok("feeders", answer.feeders, most, lines);
+    add_fed_spots(answer, most, lines);
+    add_chills(answer, most, lines);
+    add_passed_checks(answer, most, lines);
     return lines;
 }
 
@@ -122,7 +138,7 @@ Lines order_lines(const solver::Answer& answer, Room room)
     }
     if (names.empty()) return {};
     const bool times_fit = fact("freezing order", joined(timed), most + 1).size() <= most;
-    return fact("freezing order", joined(times_fit ? timed : names), most);
+    return list_fact("freezing order", "", times_fit ? timed : names, most);
 }
 
 /// The part whose metal is the last of all.
@@ -193,7 +209,7 @@ Lines file_lines(const SummaryContext& context, Room room)
 
 Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Room room)
 {
-    Lines lines = fine_lines(answer);
+    Lines lines = fine_lines(answer, room);
     append(lines, order_lines(answer, room));
     append(lines, total_lines(answer));
     append(lines, self_check_lines(answer));

@@ -2,12 +2,15 @@
 
 import pathlib
 import tempfile
+import tomllib
 import unittest
 
 from program import CASES, named, run, summary_of
 
 # Exit codes without and with --strict, as the headers of the cases say.
 EXPECTED_CODES = {
+    "bandsaw_bed": (0, 0),
+    "bandsaw_bed_thin_gate": (0, 1),
     "rocker_arm": (0, 0),
     "rocker_arm_thin_gate": (0, 1),
     "rope_pulley": (0, 0),
@@ -41,6 +44,13 @@ class DemoCases(unittest.TestCase):
     def assert_order(self, answer, *names):
         places = [answer["freeze_order"].index(name) for name in names]
         self.assertEqual(places, sorted(places), answer["freeze_order"])
+
+    def assert_inside(self, at, case, name):
+        """A place lies in the rectangle and the heights of a part."""
+        part = named(case["part"], name)
+        ranges = [part["rectangle"]["x_mm"], part["rectangle"]["y_mm"], part["z_mm"]]
+        for value, (low, high) in zip(at, ranges, strict=True):
+            self.assertTrue(low < value < high, f"{at} in {name}: {ranges}")
 
     def test_every_case_is_expected_here(self):
         self.assertEqual(set(self.answers), set(EXPECTED_CODES))
@@ -88,6 +98,44 @@ class DemoCases(unittest.TestCase):
         self.assert_fed(chilled)
         self.assert_order(chilled, "pad", "plate", "feeder")
         self.assertEqual(named(chilled["chills"], "chill")["verdict"], "working")
+
+    def test_beds_differ_in_one_gate_alone(self):
+        good, thin = (tomllib.loads((CASES / f"{name}.toml").read_text(encoding="utf-8"))
+                      for name in ("bandsaw_bed", "bandsaw_bed_thin_gate"))
+        for case in good, thin:
+            del case["title"], named(case["part"], "foot gate")["z_mm"]
+        self.assertEqual(good, thin)
+
+    def test_a_corner_with_a_thin_gate_is_cut_off_from_two_feeders(self):
+        answer = self.answers["bandsaw_bed_thin_gate"]
+        case = tomllib.loads((CASES / "bandsaw_bed_thin_gate.toml").read_text(encoding="utf-8"))
+        self.assertEqual({gate["name"]: gate["verdict"] for gate in answer["gates"]},
+                         {"left gate": "ok", "middle gate": "ok", "foot gate": "too early"})
+        self.assertLess(named(answer["gates"], "foot gate")["margin_s"], -40)
+        self.assertEqual({feeder["name"]: feeder["verdict"] for feeder in answer["feeders"]},
+                         {"left feeder": "ok", "right feeder": "ok"})
+        spot, = (s for s in answer["hot_spots"] if s["verdict"] != "fed")
+        self.assertEqual((spot["part"], spot["verdict"]), ("column foot", "cut off"))
+        self.assert_inside(spot["at_mm"], case, "column foot")
+        self.assert_inside(spot["cut_off_at_mm"], case, "foot gate")
+        self.assertGreater(spot["unfed_s"], 60)
+        self.assertGreater(named(answer["parts"], "column foot")["cut_off_percent"], 20)
+        for name in "plate", "front lip":
+            self.assertLess(named(answer["parts"], name)["cut_off_percent"], 1, name)
+        self.assertTrue(all(check["passed"] for check in answer["checks"]))
+
+    def test_with_a_thicker_gate_it_is_fed(self):
+        answer = self.answers["bandsaw_bed"]
+        self.assertEqual({gate["name"]: gate["verdict"] for gate in answer["gates"]},
+                         {"left gate": "ok", "middle gate": "ok", "foot gate": "ok"})
+        self.assertEqual({feeder["name"]: feeder["verdict"] for feeder in answer["feeders"]},
+                         {"left feeder": "ok", "right feeder": "ok"})
+        self.assert_fed(answer)
+        self.assertEqual(named(answer["parts"], "column foot")["largest_unfed_s"], 0)
+        self.assert_order(answer, "plate", "column foot", "foot gate", "runner", "right feeder")
+        thin = self.answers["bandsaw_bed_thin_gate"]
+        for_all_else = [[name for name in a["freeze_order"] if name != "foot gate"] for a in (answer, thin)]
+        self.assertEqual(*for_all_else)
 
     def test_a_chill_in_contact_works(self):
         answer = self.answers["valve_plate_chill"]
