@@ -198,6 +198,31 @@ h_gap_W_m2K = 500
           "h_W_m2K instead",
           "57:15 h_gap_W_m2K = 500: a contact that changes as the gap opens is not built yet; give one "
           "h_W_m2K instead"}},
+        {"a sleeve that burns",
+         "",
+         R"([[material]]
+name = "hot sleeve"
+like = "exothermic sleeve"
+ignition_C = 300
+burn_s = 90
+heat_J_kg = 1.2e6
+)",
+         {"57:14 ignition_C = 300: a sleeve that burns is not built yet; take it out, the sleeve then only "
+          "insulates",
+          "58:10 burn_s = 90: a sleeve that burns is not built yet; take it out, the sleeve then only "
+          "insulates",
+          "59:13 heat_J_kg = 1200000: a sleeve that burns is not built yet; take it out, the sleeve then "
+          "only "
+          "insulates"}},
+        {"radiation of open metal",
+         "",
+         R"([[material]]
+name = "bright"
+like = "AlSi12"
+emissivity = 0.1
+)",
+         {"57:14 emissivity = 0.1: heat that open metal radiates is not built yet; take it out, nothing is "
+          "computed from it"}},
     });
 }
 
