@@ -55,6 +55,7 @@ template <class Value>
 std::vector<ChartPoint> line_of(const std::vector<MaterialState>& states, Value value)
 {
     std::vector<ChartPoint> line;
+    line.reserve(states.size());
     for (const MaterialState& state : states)
         line.push_back({state.temperature, value(state)});
     return line;
@@ -178,8 +179,8 @@ void write_material_picture(const std::filesystem::path& png, const LibraryEntry
     canvas.text(margin, margin + 36,
                 canvas.fitted(subtitle_of(entry), sheet_width - 2 * margin, small_letters), small_letters);
     for (std::size_t p = 0; p < panels.size(); ++p) {
-        const double left = margin + static_cast<double>(p % 2) * column + chart_room_left;
-        const double top = margin + heading_room + static_cast<double>(p / 2) * row + chart_room_above;
+        const double left = margin + (p % 2 == 0 ? 0 : column) + chart_room_left;
+        const double top = margin + heading_room + (p < 2 ? 0 : row) + chart_room_above;
         draw_panel(canvas, panels[p], {left, top, chart_width, chart_height}, hottest, material);
     }
     double y = margin + heading_room + 2 * row + 16;

@@ -66,7 +66,9 @@ TEST_CASE("materials: the heat in pure metals is that of the thermochemical tabl
     const std::map<std::string, Table> tables = {{"pure aluminium", {720, 660.3, 26.98, 18.0, 10.71, 31.75}},
                                                  {"pure copper", {1200, 1084.6, 63.55, 29.6, 13.14, 32.8}},
                                                  {"pure tin", {300, 231.9, 118.71, 5.98, 7.03, 29.6}}};
-    for (const auto& [name, t] : tables) {
+    for (const auto& metal : tables) {
+        const std::string& name = metal.first;
+        const Table& t = metal.second;
         CAPTURE(name);
         const double expected =
             1e6 * (t.solid + t.fusion + 1e-3 * t.liquid * (t.pour - t.melting)) / t.molar_mass;
@@ -81,10 +83,10 @@ TEST_CASE("materials: moulds of a sand weigh what it weighs loose, or up to a te
     const std::map<std::string, double> loose = {{"dry silica sand", 1490},      {"resin-bonded sand", 1490},
                                                  {"sodium silicate sand", 1490}, {"zircon sand", 2770},
                                                  {"chromite sand", 2670},        {"olivine sand", 1700}};
-    for (const auto& [name, density] : loose) {
-        CAPTURE(name);
-        CHECK(get(name).density >= density);
-        CHECK(get(name).density <= 1.1 * density);
+    for (const auto& sand : loose) {
+        CAPTURE(sand.first);
+        CHECK(get(sand.first).density >= sand.second);
+        CHECK(get(sand.first).density <= 1.1 * sand.second);
     }
 }
 
@@ -143,9 +145,9 @@ TEST_CASE("materials: aluminium shrinks less the more silicon it has")
     const std::map<std::string, double> silicon = {{"pure aluminium", 0}, {"AlSi7Mg", 7}, {"AlSi7Mg0.3", 7},
                                                    {"AlSi10Mg", 10},      {"AlSi11", 11}, {"AlSi12", 11.6},
                                                    {"AlSi12(b)", 11.6}};
-    for (const auto& [name, percent] : silicon) {
-        CAPTURE(name);
-        CHECK(std::abs(get(name).shrinkage_percent - (6.6 - 2.2 / 11.6 * percent)) < 0.06);
+    for (const auto& alloy : silicon) {
+        CAPTURE(alloy.first);
+        CHECK(std::abs(get(alloy.first).shrinkage_percent - (6.6 - 2.2 / 11.6 * alloy.second)) < 0.06);
     }
 }
 
