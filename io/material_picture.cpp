@@ -158,7 +158,7 @@ std::vector<std::string> footer_of(const LibraryEntry& entry)
     std::vector<std::string> lines = {"Grey bands: stated uncertainty, k " + percent("conductivity_W_mK") +
                                       ", c " + percent("specific_heat_J_kgK") + "."};
     if (entry.material.freezing)
-        lines.push_back(
+        lines.emplace_back(
             "While it freezes, k and c are those of solid and liquid mixed by the solid fraction; "
             "H holds the latent heat, c does not.");
     if (entry.material.dry)
