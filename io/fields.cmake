@@ -19,7 +19,10 @@ add_library(sandfreeze_io_fields STATIC
   isolines.cpp
   map_drawing.cpp
   map_picture.cpp
+  material_curves.cpp
+  material_picture.cpp
   picture_canvas.cpp
+  picture_chart.cpp
   picture_labels.cpp
   picture_legend.cpp
   picture_plot.cpp

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <optional>
+#include <span>
 
 #include "io/block.hpp"
 #include "io/nearest_name.hpp"
@@ -79,25 +80,45 @@ public:
         material_.name = block_->text("name");
         material_.designation = has_base_ ? material_.designation : "";
         if (!read_kind()) return false;
-        need("density_kg_m3", has_base_);
-        material_.density = block_->number("density_kg_m3", material_.density);
+        const std::string before =
+            property_text(material_.specific_heat) + property_text(material_.conductivity);
+        read_density();
         read_property("specific_heat_J_kgK", material_.specific_heat);
         read_property("conductivity_W_mK", material_.conductivity);
         if (block_->has("source") || has_base_) material_.source = block_->text("source", material_.source);
+        drop_what_belongs_elsewhere(before);
         if (material_.kind == Kind::metal)
             read_metal();
         else
-            refuse_metal_keys();
+            refuse_keys(metal_keys, "metals");
+        if (material_.kind == Kind::sleeve)
+            read_burning();
+        else
+            refuse_keys(burning_keys, "sleeves");
         return complete_;
     }
 
     const Material& material() const { return material_; }
 
 private:
-    static constexpr std::array<std::string_view, 9> metal_keys{
-        "liquidus_C",     "solidus_C",       "latent_heat_J_kg",
-        "solid_fraction", "melting_point_C", "partition_coefficient",
-        "eutectic_C",     "feeding_limit",   "shrinkage_percent"};
+    static constexpr std::array<std::string_view, 13> metal_keys{
+        "liquidus_C",        "solidus_C",
+        "latent_heat_J_kg",  "solid_fraction",
+        "melting_point_C",   "partition_coefficient",
+        "eutectic_C",        "feeding_limit",
+        "shrinkage_percent", "liquid_contraction_percent_per_100K",
+        "dendrite_um",       "dendrite_exponent",
+        "emissivity"};
+    static constexpr std::array<std::string_view, 3> burning_keys{"ignition_C", "burn_s", "heat_J_kg"};
+
+    /// Rammed harder or looser, a sand is so also when dry.
+    void read_density()
+    {
+        need("density_kg_m3", has_base_);
+        const double before = material_.density;
+        material_.density = block_->number("density_kg_m3", before);
+        if (material_.dry && before > 0) material_.dry->density *= material_.density / before;
+    }
 
     bool read_kind()
     {
@@ -153,16 +174,62 @@ private:
             (entry.key == "solid" ? property.solid : property.liquid) = curve_of(entry.value);
     }
 
-    void refuse_metal_keys()
+    /// What the starting point has and this material cannot have: of another kind, or of a sand with other
+    /// numbers.
+    void drop_what_belongs_elsewhere(const std::string& before)
     {
-        for (const std::string_view key : metal_keys)
+        if (material_.kind != Kind::sleeve) material_.exothermic.reset();
+        const bool sand = material_.kind == Kind::mould || material_.kind == Kind::core;
+        if (!sand) material_.clay_percent = 0;
+        if (!sand || property_text(material_.specific_heat) + property_text(material_.conductivity) != before)
+            material_.dry.reset();
+    }
+
+    void refuse_keys(std::span<const std::string_view> keys, std::string_view owners)
+    {
+        for (const std::string_view key : keys)
             if (block_->has(key)) {
-                draft_->problem(block_->place_of(key), std::string(key) + " belongs to metals, and " +
-                                                           block_->label() + " is of kind " +
-                                                           std::string(materials::to_string(material_.kind)) +
-                                                           "; take it out");
+                draft_->problem(block_->place_of(key),
+                                std::string(key) + " belongs to " + std::string(owners) + ", and " +
+                                    block_->label() + " is of kind " +
+                                    std::string(materials::to_string(material_.kind)) + "; take it out");
                 complete_ = false;
             }
+    }
+
+    /// A number that may be missing; the starting point's own is echoed.
+    void read_optional(std::string_view key, std::optional<double>& number)
+    {
+        if (number || block_->has(key)) number = block_->number(key, number.value_or(0));
+    }
+
+    void read_dendrites()
+    {
+        if (!material_.dendrite_arm && !block_->has("dendrite_um") && !block_->has("dendrite_exponent"))
+            return;
+        need("dendrite_um", material_.dendrite_arm.has_value());
+        need("dendrite_exponent", material_.dendrite_arm.has_value());
+        materials::DendriteArm arm = material_.dendrite_arm.value_or(materials::DendriteArm{});
+        if (block_->has("dendrite_um") || material_.dendrite_arm)
+            arm.constant_um = block_->number("dendrite_um", arm.constant_um);
+        if (block_->has("dendrite_exponent") || material_.dendrite_arm)
+            arm.exponent = block_->number("dendrite_exponent", arm.exponent);
+        material_.dendrite_arm = arm;
+    }
+
+    void read_burning()
+    {
+        const bool known = material_.exothermic.has_value();
+        if (!known && std::none_of(burning_keys.begin(), burning_keys.end(),
+                                   [&](std::string_view key) { return block_->has(key); }))
+            return;
+        for (const std::string_view key : burning_keys)
+            need(key, known);
+        materials::Exothermic sleeve = material_.exothermic.value_or(materials::Exothermic{});
+        if (block_->has("ignition_C")) sleeve.ignition = block_->number("ignition_C");
+        if (block_->has("burn_s")) sleeve.burn = block_->number("burn_s");
+        if (block_->has("heat_J_kg")) sleeve.heat = block_->number("heat_J_kg");
+        material_.exothermic = sleeve;
     }
 
     void read_metal()
@@ -182,6 +249,9 @@ private:
         material_.latent_heat = block_->number("latent_heat_J_kg", material_.latent_heat);
         material_.feeding_limit = block_->number("feeding_limit", material_.feeding_limit);
         material_.shrinkage_percent = block_->number("shrinkage_percent", material_.shrinkage_percent);
+        read_optional("liquid_contraction_percent_per_100K", material_.liquid_contraction_percent_per_100K);
+        read_dendrites();
+        if (block_->has("emissivity")) material_.emissivity = block_->number("emissivity");
         material_.freezing = freezing;
     }
 

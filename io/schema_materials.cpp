@@ -10,6 +10,11 @@ using Type = ValueType;
 
 constexpr std::array<std::string_view, 6> kinds{"metal", "mould", "chill", "sleeve", "core", "air"};
 constexpr std::array<std::string_view, 3> freezing_laws{"linear", "scheil", "lever"};
+constexpr NotBuilt no_radiation{
+    "heat that open metal radiates is not built yet; take it out, nothing is computed from it", {}, {}};
+constexpr NotBuilt no_burning{
+    "a sleeve that burns is not built yet; take it out, the sleeve then only insulates", {}, {}};
+
 constexpr std::array material_keys{
     KeySpec{.name = "name", .type = Type::text, .meaning = "What you call it.", .required = true},
     KeySpec{.name = "like",
@@ -96,6 +101,51 @@ constexpr std::array material_keys{
             .meaning = "Metal: shrinkage on freezing; negative where graphite expands.",
             .fallback_words = "that of like, else 0",
             .limits = {.least = -20, .most = 20}},
+    KeySpec{.name = "liquid_contraction_percent_per_100K",
+            .type = Type::number,
+            .unit = "%/100 K",
+            .meaning = "Metal: volume that the liquid loses for each 100 degrees it cools.",
+            .fallback_words = "that of like, else not known",
+            .limits = {.least = 0, .most = 10}},
+    KeySpec{.name = "dendrite_um",
+            .type = Type::number,
+            .unit = "um",
+            .meaning = "Metal: spacing of its dendrite arms where it freezes within one second. The spacing "
+                       "is this times the freezing time in seconds to the power of dendrite_exponent.",
+            .fallback_words = "that of like, else not known",
+            .limits = {.least = 0, .most = 1000, .least_itself = false}},
+    KeySpec{.name = "dendrite_exponent",
+            .type = Type::number,
+            .meaning = "Metal: how the spacing grows with the freezing time, mostly near 0.33.",
+            .fallback_words = "that of like; needed with dendrite_um",
+            .limits = {.least = 0, .most = 1, .least_itself = false}},
+    KeySpec{.name = "emissivity",
+            .type = Type::number,
+            .meaning = "Metal: of its open surface while liquid; 1 is black.",
+            .fallback_words = "that of like, else not known",
+            .limits = {.least = 0, .most = 1, .least_itself = false},
+            .not_built = no_radiation},
+    KeySpec{.name = "ignition_C",
+            .type = Type::number,
+            .unit = "°C",
+            .meaning = "Exothermic sleeve: where it begins to burn.",
+            .fallback_words = "that of like, else it does not burn",
+            .limits = {.least = 50, .most = 1500},
+            .not_built = no_burning},
+    KeySpec{.name = "burn_s",
+            .type = Type::number,
+            .unit = "s",
+            .meaning = "Exothermic sleeve: how long it burns.",
+            .fallback_words = "that of like; needed with ignition_C",
+            .limits = seconds,
+            .not_built = no_burning},
+    KeySpec{.name = "heat_J_kg",
+            .type = Type::number,
+            .unit = "J/kg",
+            .meaning = "Exothermic sleeve: heat that a kilogram of it gives off in all.",
+            .fallback_words = "that of like; needed with ignition_C",
+            .limits = {.least = 0, .most = 1e8, .least_itself = false},
+            .not_built = no_burning},
     KeySpec{.name = "source",
             .type = Type::text,
             .meaning = "Where the numbers come from.",

@@ -39,6 +39,74 @@ void refuse_outside(double number, double low, double high, const std::string& p
                         number_text(low) + " to " + number_text(high));
 }
 
+void refuse_not_a_share(double number, const std::string& property)
+{
+    if (!(number > 0 && number <= 1))
+        throw DataError(property + " = " + number_text(number) +
+                        " is not possible: it must be above 0 and at most 1");
+}
+
+/// What only some kinds have; `owner` is such as "a metal".
+void refuse_elsewhere(const Material& material, bool there, bool right_kind, const std::string& keys,
+                      const std::string& owner)
+{
+    if (there && !right_kind)
+        throw DataError(keys + " belong to " + owner + ", but this is of kind " +
+                        std::string(to_string(material.kind)) + ": leave them out");
+}
+
+void check_dendrites(const DendriteArm& arm)
+{
+    if (arm.constant_um == 0 || arm.exponent == 0)
+        throw DataError("dendrite_um and dendrite_exponent belong together: give both, above 0");
+    refuse_not_positive(arm.constant_um, "dendrite_um");
+    refuse_not_a_share(arm.exponent, "dendrite_exponent");
+}
+
+void check_exothermic(const Exothermic& sleeve)
+{
+    if (sleeve.ignition == 0 || sleeve.burn == 0 || sleeve.heat == 0)
+        throw DataError("ignition_C, burn_s and heat_J_kg belong together: give all three, above 0");
+    refuse_outside(sleeve.ignition, 50, 1500, "ignition_C");
+    refuse_not_positive(sleeve.burn, "burn_s");
+    refuse_not_positive(sleeve.heat, "heat_J_kg");
+}
+
+void check_dry(const DrySand& dry, double wet_density)
+{
+    if (dry.density == 0 || dry.specific_heat(0) == 0 || dry.conductivity(0) == 0)
+        throw DataError("dry_density_kg_m3, dry_specific_heat_J_kgK and dry_conductivity_W_mK belong "
+                        "together: give all three, above 0");
+    refuse_not_positive(dry.density, "dry_density_kg_m3");
+    refuse_not_positive(dry.specific_heat, "dry_specific_heat_J_kgK");
+    refuse_not_positive(dry.conductivity, "dry_conductivity_W_mK");
+    if (dry.density > wet_density)
+        throw DataError("dry_density_kg_m3 = " + number_text(dry.density) + " is above density_kg_m3 = " +
+                        number_text(wet_density) + ": sand does not gain weight by drying");
+}
+
+/// What a material may have besides, and which kinds may have it.
+void check_extras(const Material& material)
+{
+    const bool metal = material.kind == Kind::metal;
+    const bool sand = material.kind == Kind::mould || material.kind == Kind::core;
+    refuse_elsewhere(
+        material,
+        material.liquid_contraction_percent_per_100K || material.dendrite_arm || material.emissivity, metal,
+        "liquid_contraction_percent_per_100K, dendrite_um, dendrite_exponent and emissivity", "a metal");
+    refuse_elsewhere(material, material.exothermic.has_value(), material.kind == Kind::sleeve,
+                     "ignition_C, burn_s and heat_J_kg", "a sleeve");
+    refuse_elsewhere(material, material.dry || material.clay_percent != 0, sand,
+                     "clay_percent and what begins with dry_", "a mould or core");
+    if (const auto& contraction = material.liquid_contraction_percent_per_100K)
+        refuse_outside(*contraction, 0, 10, "liquid_contraction_percent_per_100K");
+    if (material.dendrite_arm) check_dendrites(*material.dendrite_arm);
+    if (material.emissivity) refuse_not_a_share(*material.emissivity, "emissivity");
+    if (material.exothermic) check_exothermic(*material.exothermic);
+    refuse_outside(material.clay_percent, 0, 50, "clay_percent");
+    if (material.dry) check_dry(*material.dry, material.density);
+}
+
 void check_metal(const Material& material)
 {
     if (!material.freezing) throw DataError("a metal needs liquidus_C, solidus_C and latent_heat_J_kg");
@@ -56,6 +124,7 @@ void check_properties(const Material& material)
     refuse_not_positive(material.specific_heat, "specific_heat_J_kgK");
     refuse_not_positive(material.conductivity, "conductivity_W_mK");
     refuse_outside(material.moisture_percent, 0, 50, "moisture_percent");
+    check_extras(material);
     if (material.kind == Kind::metal)
         check_metal(material);
     else if (material.freezing)

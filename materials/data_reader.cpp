@@ -184,6 +184,7 @@ public:
 private:
     bool take_words(const Value& key);
     bool take_number(const std::string& key, const Value& value);
+    bool take_extra(const std::string& key, const Value& value);
     bool take_freezing(const std::string& key, const Value& value);
     void take_law(const Value& value);
 
@@ -198,7 +199,9 @@ LibraryEntry EntryReader::read(const Value& file)
         if (!member.is_table())
             member.refuse("is not known, or not a table of value, uncertainty_percent and source");
         const Sourced found = sourced(member);
-        if (!take_number(member.key(), found.value) && !take_freezing(member.key(), found.value))
+        const std::string& key = member.key();
+        if (!take_number(key, found.value) && !take_freezing(key, found.value) &&
+            !take_extra(key, found.value))
             member.refuse("is not a known property");
         entry_.values.push_back(
             {member.key(), found.value.as_written(), found.source, found.uncertainty_percent});
@@ -231,23 +234,65 @@ bool EntryReader::take_words(const Value& key)
     return true;
 }
 
+struct PlainNumber {
+    std::string_view key;
+    double Material::*place;
+};
+constexpr PlainNumber plain_numbers[] = {{"density_kg_m3", &Material::density},
+                                         {"latent_heat_J_kg", &Material::latent_heat},
+                                         {"feeding_limit", &Material::feeding_limit},
+                                         {"shrinkage_percent", &Material::shrinkage_percent},
+                                         {"moisture_percent", &Material::moisture_percent},
+                                         {"clay_percent", &Material::clay_percent}};
+
 bool EntryReader::take_number(const std::string& key, const Value& value)
 {
     Material& material = entry_.material;
-    if (key == "density_kg_m3")
-        material.density = value.number();
-    else if (key == "specific_heat_J_kgK")
+    for (const PlainNumber& number : plain_numbers) {
+        if (number.key != key) continue;
+        material.*number.place = value.number();
+        return true;
+    }
+    if (key == "specific_heat_J_kgK")
         material.specific_heat = value.phases();
     else if (key == "conductivity_W_mK")
         material.conductivity = value.phases();
-    else if (key == "latent_heat_J_kg")
-        material.latent_heat = value.number();
-    else if (key == "feeding_limit")
-        material.feeding_limit = value.number();
-    else if (key == "shrinkage_percent")
-        material.shrinkage_percent = value.number();
-    else if (key == "moisture_percent")
-        material.moisture_percent = value.number();
+    else
+        return false;
+    return true;
+}
+
+/// `part`, made if it is not there yet.
+template <class Part>
+Part& made(std::optional<Part>& part)
+{
+    if (!part) part.emplace();
+    return *part;
+}
+
+bool EntryReader::take_extra(const std::string& key, const Value& value)
+{
+    Material& material = entry_.material;
+    if (key == "liquid_contraction_percent_per_100K")
+        material.liquid_contraction_percent_per_100K = value.number();
+    else if (key == "dendrite_um")
+        made(material.dendrite_arm).constant_um = value.number();
+    else if (key == "dendrite_exponent")
+        made(material.dendrite_arm).exponent = value.number();
+    else if (key == "emissivity")
+        material.emissivity = value.number();
+    else if (key == "ignition_C")
+        made(material.exothermic).ignition = value.number();
+    else if (key == "burn_s")
+        made(material.exothermic).burn = value.number();
+    else if (key == "heat_J_kg")
+        made(material.exothermic).heat = value.number();
+    else if (key == "dry_density_kg_m3")
+        made(material.dry).density = value.number();
+    else if (key == "dry_specific_heat_J_kgK")
+        made(material.dry).specific_heat = value.curve();
+    else if (key == "dry_conductivity_W_mK")
+        made(material.dry).conductivity = value.curve();
     else
         return false;
     return true;

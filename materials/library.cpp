@@ -12,6 +12,9 @@ namespace sandfreeze::materials
 namespace
 {
 
+/// What designations of European standards begin with, and people leave out.
+constexpr std::string_view en = "EN ";
+
 std::vector<LibraryEntry> read_all()
 {
     std::vector<LibraryEntry> entries;
@@ -32,7 +35,12 @@ std::vector<LibraryEntry> read_all()
 bool is_called(const LibraryEntry& entry, std::string_view name)
 {
     const auto& others = entry.also_known_as;
-    return entry.material.name == name || std::find(others.begin(), others.end(), name) != others.end();
+    const auto is_other = [&](std::string_view other) { return other == name; };
+    const auto is_without_en = [&](std::string_view other) {
+        return other.starts_with(en) && other.substr(en.size()) == name;
+    };
+    return entry.material.name == name || std::any_of(others.begin(), others.end(), is_other) ||
+           std::any_of(others.begin(), others.end(), is_without_en);
 }
 
 }  // namespace

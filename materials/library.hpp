@@ -30,7 +30,7 @@ struct LibraryEntry {
 /// All entries, in the order in which `sandfreeze materials` lists them. Checked once, on first use.
 std::span<const LibraryEntry> library();
 
-/// The entry of exactly that name (or other name); nullptr when there is none.
+/// The entry of exactly that name (or other name, with or without its "EN "); nullptr when there is none.
 const LibraryEntry* find(std::string_view name);
 
 /// Heat transfer across a touching face, used where a case names none [W/m2/K].

@@ -50,6 +50,26 @@ struct PhaseProperty {
     Curve liquid;
 };
 
+/// Secondary dendrite arm spacing [um] = constant_um × (local freezing time [s]) ^ exponent.
+struct DendriteArm {
+    double constant_um = 0;
+    double exponent = 0;
+};
+
+/// What an exothermic sleeve gives off once its face is hot enough.
+struct Exothermic {
+    double ignition = 0;  ///< [°C]
+    double burn = 0;      ///< time from ignition until it is burnt out [s]
+    double heat = 0;      ///< per kilogram of the sleeve [J/kg]
+};
+
+/// The same rammed sand without its water, per cubic metre and kilogram of what is then left.
+struct DrySand {
+    double density = 0;   ///< [kg/m3]
+    Curve specific_heat;  ///< [J/kg/K]
+    Curve conductivity;   ///< [W/m/K]
+};
+
 struct Material {
     std::string name;
     std::string designation;  ///< of a standard, such as "EN AC-44200"; may be empty
@@ -62,11 +82,18 @@ struct Material {
     double feeding_limit = 0.7;        ///< solid fraction up to which metal still flows to feed
     double shrinkage_percent = 0;      ///< on freezing; negative where graphite expands
     double moisture_percent = 0;       ///< water by weight of the wet sand that the numbers already include
-    std::string source;                ///< where the numbers come from, for people
+    std::optional<double> liquid_contraction_percent_per_100K;  ///< by volume; metals only
+    std::optional<DendriteArm> dendrite_arm;                    ///< metals only
+    std::optional<double> emissivity;                           ///< of the open liquid metal; metals only
+    std::optional<Exothermic> exothermic;                       ///< sleeves only
+    double clay_percent = 0;                                    ///< by weight of the dry sand; moulds, cores
+    std::optional<DrySand> dry;                                 ///< moulds and cores only
+    std::string source;                                         ///< where the numbers come from, for people
 };
 
 /// Refuses data that cannot be: non-positive density, heat or conductivity, liquidus below solidus, a solid
-/// fraction that does not run from 1 to 0 (with which the enthalpy would not rise). Throws DataError.
+/// fraction that does not run from 1 to 0 (with which the enthalpy would not rise), what belongs to another
+/// kind of material or is there by half. Throws DataError.
 void check(const Material& material);
 
 }  // namespace sandfreeze::materials

@@ -35,6 +35,7 @@ struct Words {
     std::string folder;
     std::string picture;
     std::string material;
+    std::string plot;
     std::string topic;
     int threads = 0;
     bool version = false;
@@ -77,10 +78,15 @@ void add_others(CLI::App& app, Words& words)
         ->type_name("PNG");
     CLI::App* materials =
         app.add_subcommand("materials", "List the materials the program knows, or show one");
-    materials->add_subcommand("show", "Every number of one material, with its source")
-        ->add_option("NAME", words.material, "Its name, or another it is known by")
+    CLI::App* show = materials->add_subcommand("show", "Every number of one material, with its source");
+    show->add_option("NAME", words.material, "Its name, or another it is known by")
         ->type_name("")
         ->option_text(" ");
+    show->add_option("--plot", words.plot,
+                     "Draw it against temperature; default:\n"
+                     "NAME_properties.png in this folder")
+        ->expected(0, 1)
+        ->option_text("[PNG]");
     app.add_subcommand("help", "Read about a topic")
         ->add_option("TOPIC", words.topic, "case, verdicts, files ...; none: what there is")
         ->type_name("")
@@ -180,7 +186,8 @@ Request request_from(CLI::App& app, const Words& words)
         if (words.material.empty())
             throw UsageError("which material? Name it: sandfreeze materials show NAME; sandfreeze materials "
                              "lists them");
-        return MaterialsRequest{words.material};
+        return MaterialsRequest{words.material, command.count("--plot") > 0 ? Plotting::draw : Plotting::skip,
+                                words.plot};
     }
     if (name == "help") return HelpRequest{if_given(words.topic)};
     throw UsageError("no command was given\n\n" + overview());
@@ -210,7 +217,7 @@ Request read_command_line(std::span<const char* const> words)
         app.parse(static_cast<int>(words.size()), words.data());
     } catch (const CLI::CallForHelp&) {
         CLI::App& command = innermost(app);
-        return TextRequest{&command == &app ? overview() : command.help("sandfreeze")};
+        return TextRequest{&command == &app ? overview() : command.help(full_name(*command.get_parent()))};
     } catch (const CLI::ArgumentMismatch& error) {  // its text begins with the option's name
         const std::string text = error.what();
         throw UsageError(text.substr(0, text.find(':')) + " needs a value after it; see " +

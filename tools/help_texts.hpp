@@ -17,7 +17,8 @@ mould is rammed, and why not where it does not.
   sandfreeze look CASE.toml        show the section, without computing anything
   sandfreeze run CASE.toml -o DIR  compute how it freezes; the answer is in DIR
   sandfreeze materials             list the metals, sands and chills it knows
-  sandfreeze materials show NAME   one of them, every number with its source
+  sandfreeze materials show NAME   one of them, every number with its source;
+                                   --plot draws it against temperature
   sandfreeze help TOPIC            read about:
       first-evening   from nothing to a first answer
       case            everything that a case file can say

@@ -7,7 +7,8 @@
 namespace sandfreeze::tools
 {
 
-/// Lists all materials or shows one. Throws UsageError for a name that the library does not have.
+/// Lists all materials or shows one, on request also as a picture. Throws UsageError for a name that the
+/// library does not have, io::FileError.
 ExitCode show_materials(const MaterialsRequest& request);
 
 }  // namespace sandfreeze::tools

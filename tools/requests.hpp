@@ -27,8 +27,12 @@ struct LookRequest {
     std::filesystem::path picture;  ///< empty: named after the case, in the current folder
 };
 
+enum class Plotting { skip, draw };
+
 struct MaterialsRequest {
     std::optional<std::string> show;  ///< one of them; empty: list all
+    Plotting plotting = Plotting::skip;
+    std::filesystem::path picture;  ///< empty: named after the material, in the current folder
 };
 
 struct HelpRequest {

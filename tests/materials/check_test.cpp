@@ -83,3 +83,82 @@ TEST_CASE("materials: a metal needs its freezing, and only a metal has one")
         "it, or make it kind = \"metal\"",
         DataError);
 }
+
+TEST_CASE("materials: what is known besides is refused where it cannot be")
+{
+    Material m = a7();
+    m.liquid_contraction_percent_per_100K = 1.2;
+    m.dendrite_arm = DendriteArm{10.2, 0.333};
+    m.emissivity = 0.15;
+    CHECK_NOTHROW(check(m));
+    m.emissivity = 1.1;
+    CHECK_THROWS_WITH_AS(
+        check(m), "metal: emissivity = 1.1 is not possible: it must be above 0 and at most 1", DataError);
+    m.emissivity.reset();
+    m.dendrite_arm->exponent = 0;
+    CHECK_THROWS_WITH_AS(
+        check(m), "metal: dendrite_um and dendrite_exponent belong together: give both, above 0", DataError);
+    m.dendrite_arm->exponent = 2;
+    CHECK_THROWS_WITH_AS(check(m),
+                         "metal: dendrite_exponent = 2 is not possible: it must be above 0 and at most 1",
+                         DataError);
+    m.dendrite_arm = DendriteArm{-3, 0.3};
+    CHECK_THROWS_WITH_AS(check(m), "metal: dendrite_um = -3 is not possible: it must be above 0", DataError);
+    m.dendrite_arm.reset();
+    m.liquid_contraction_percent_per_100K = 12;
+    CHECK_THROWS_WITH_AS(
+        check(m), "metal: liquid_contraction_percent_per_100K = 12 is not possible: it must lie from 0 to 10",
+        DataError);
+}
+
+TEST_CASE("materials: what burns is a sleeve, and says when, how long and how much")
+{
+    Material m = sand();
+    m.exothermic = Exothermic{400, 110, 1.5e6};
+    CHECK_THROWS_WITH_AS(check(m),
+                         "sand: ignition_C, burn_s and heat_J_kg belong to a sleeve, but this is of kind "
+                         "mould: leave them out",
+                         DataError);
+    m.kind = Kind::sleeve;
+    CHECK_NOTHROW(check(m));
+    m.exothermic->burn = 0;
+    CHECK_THROWS_WITH_AS(check(m),
+                         "sand: ignition_C, burn_s and heat_J_kg belong together: give all three, above 0",
+                         DataError);
+    m.exothermic = Exothermic{5, 110, 1.5e6};
+    CHECK_THROWS_WITH_AS(check(m), "sand: ignition_C = 5 is not possible: it must lie from 50 to 1500",
+                         DataError);
+    m.exothermic = Exothermic{400, -1, 1.5e6};
+    CHECK_THROWS_WITH_AS(check(m), "sand: burn_s = -1 is not possible: it must be above 0", DataError);
+}
+
+TEST_CASE("materials: dry sand is a mould's or core's, is there as a whole and is lighter than the wet")
+{
+    Material m = sand();
+    m.clay_percent = 8;
+    m.dry = DrySand{1450, Curve(900), Curve(0.6)};
+    CHECK_NOTHROW(check(m));
+    m.dry->density = 1501;
+    CHECK_THROWS_WITH_AS(check(m),
+                         "sand: dry_density_kg_m3 = 1501 is above density_kg_m3 = 1500: sand does not gain "
+                         "weight by drying",
+                         DataError);
+    m.dry = DrySand{1450, Curve(900), Curve()};
+    CHECK_THROWS_WITH_AS(check(m),
+                         "sand: dry_density_kg_m3, dry_specific_heat_J_kgK and dry_conductivity_W_mK belong "
+                         "together: give all three, above 0",
+                         DataError);
+    m.dry.reset();
+    m.kind = Kind::chill;
+    CHECK_THROWS_WITH_AS(
+        check(m),
+        "sand: clay_percent and what begins with dry_ belong to a mould or core, but this is "
+        "of kind chill: leave them out",
+        DataError);
+    m = sand();
+    m.emissivity = 0.3;
+    CHECK_THROWS_WITH_AS(check(m),
+                         "sand: liquid_contraction_percent_per_100K, dendrite_um, dendrite_exponent and "
+                         "emissivity belong to a metal, but this is of kind mould: leave them out",
+                         DataError);
+}

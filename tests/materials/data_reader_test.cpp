@@ -45,6 +45,41 @@ TEST_CASE("materials: a data file gives the material and each number as written,
     CHECK(entry.values[2].value == "{ solid = 0.6, liquid = [[25, 0.5]] }");
 }
 
+TEST_CASE("materials: a data file may say what else is known of a metal, a sleeve or a sand")
+{
+    const std::string metal = "name = \"m\"\nkind = \"metal\"\nnote = \"For tests.\"\nsource = \"a book\"\n";
+    const LibraryEntry alloy = read(
+        metal + body + number("liquidus_C", "600") + number("solidus_C", "560") +
+        number("latent_heat_J_kg", "4e5") + number("liquid_contraction_percent_per_100K", "1.2") +
+        number("dendrite_um", "10.2") + number("dendrite_exponent", "0.333") + number("emissivity", "0.2"));
+    CHECK(alloy.material.liquid_contraction_percent_per_100K == 1.2);
+    CHECK(alloy.material.dendrite_arm.value().constant_um == 10.2);
+    CHECK(alloy.material.dendrite_arm.value().exponent == 0.333);
+    CHECK(alloy.material.emissivity == 0.2);
+    CHECK(alloy.values.size() == 10);
+
+    const std::string sleeve =
+        "name = \"s\"\nkind = \"sleeve\"\nnote = \"For tests.\"\nsource = \"a book\"\n";
+    const LibraryEntry burning = read(sleeve + body + number("ignition_C", "400") + number("burn_s", "90") +
+                                      number("heat_J_kg", "1.5e6"));
+    CHECK(burning.material.exothermic.value().ignition == 400);
+    CHECK(burning.material.exothermic.value().burn == 90);
+    CHECK(burning.material.exothermic.value().heat == 1.5e6);
+
+    const LibraryEntry wet =
+        read(head + body + number("clay_percent", "8") + number("dry_density_kg_m3", "1450") +
+             number("dry_specific_heat_J_kgK", "[[25, 700], [600, 1150]]") +
+             number("dry_conductivity_W_mK", "0.6"));
+    CHECK(wet.material.clay_percent == 8);
+    CHECK(wet.material.dry.value().density == 1450);
+    CHECK(wet.material.dry.value().specific_heat(600) == 1150);
+    CHECK(wet.material.dry.value().conductivity(25) == 0.6);
+    CHECK_THROWS_WITH_AS(read(sleeve + body + number("burn_s", "90")),
+                         "sand.toml: s: ignition_C, burn_s and heat_J_kg belong together: give all three, "
+                         "above 0",
+                         DataError);
+}
+
 TEST_CASE("materials: a data file with an unknown key is refused by file, line and key")
 {
     CHECK_THROWS_WITH_AS(

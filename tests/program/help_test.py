@@ -47,12 +47,23 @@ class Help(ProgramTest):
 
 
 class Materials(ProgramTest):
-    def test_the_list_has_what_a_case_may_name(self):
+    def test_the_list_has_what_a_case_may_name_in_groups(self):
         page = self.assert_runs("materials").stdout
-        for name in ("pure aluminium", "AlSi12", "AlSi11", "AlSi10Mg", "AlSi7Mg", "green sand", "dry silica sand",
-                     "mild steel", "grey iron", "copper", "graphite", "air"):
-            self.assertRegex(page, rf"(?m)^  {name} ")
         self.assertLessEqual(max(map(len, page.splitlines())), 80)
+        groups = re.split(r"(?m)^(Metals|Sands|Chills|Sleeves|Air)\b", page)
+        found = dict(zip(groups[1::2], groups[2::2]))
+        for group, names in {
+                "Metals": ("pure aluminium", "AlCu4MgTi", "AlSi12", "AlSi7Mg", "AlSi7Mg0.3", "AlSi9Cu3", "CuSn10",
+                           "CuZn33Pb2", "silicon bronze", "grey cast iron", "ductile cast iron",
+                           "cast carbon steel", "ZA-12", "pewter"),
+                "Sands": ("green sand", "dry silica sand", "zircon sand", "plaster investment", "refractory board"),
+                "Chills": ("mild steel", "grey iron", "copper", "graphite"),
+                "Sleeves": ("insulating sleeve", "exothermic sleeve", "covering powder"),
+                "Air": ("air",)}.items():
+            for name in names:
+                self.assertRegex(found[group], rf"(?m)^  {re.escape(name)} ")
+        self.assertRegex(page, r"(?m)^  AlSi7Mg +EN AC-42000 +614 to 577 °C$")
+        self.assertRegex(page, r"(?m)^  pure tin +231\.9 °C$")
 
     def test_every_number_comes_with_unit_source_and_uncertainty(self):
         page = self.assert_runs("materials", "show", "AlSi12").stdout
@@ -67,6 +78,33 @@ class Materials(ProgramTest):
     def test_another_name_will_do(self):
         self.assertEqual(self.assert_runs("materials", "show", "EN AC-44200").stdout,
                          self.assert_runs("materials", "show", "AlSi12").stdout)
+
+    def test_what_else_is_known_comes_with_source_and_uncertainty(self):
+        page = self.assert_runs("materials", "show", "AlSi9Cu3").stdout
+        self.assertRegex(page, r"dendrite_um = 17\.6\n +\+- 25 %; Ronto & Roosz")
+        for key in ("dendrite_exponent", "liquid_contraction_percent_per_100K", "emissivity"):
+            self.assertRegex(page, rf"  {key} = [\d.]+\n +\+- \d+ %; ")
+        page = self.assert_runs("materials", "show", "exothermic sleeve").stdout
+        for key in ("ignition_C", "burn_s", "heat_J_kg"):
+            self.assertRegex(page, rf"  {key} = \d+\n +\+- \d+ %; ")
+        page = self.assert_runs("materials", "show", "green sand").stdout
+        for key in ("clay_percent", "dry_density_kg_m3", "dry_conductivity_W_mK"):
+            self.assertIn(f"  {key} = ", page)
+
+    def test_a_material_is_drawn_where_one_says_or_in_this_folder(self):
+        done = self.assert_runs("materials", "show", "green sand", "--plot", cwd=self.folder)
+        self.assertTrue(done.stdout.endswith("\nPicture: green_sand_properties.png\n"))
+        self.assertTrue((self.folder / "green_sand_properties.png").read_bytes().startswith(b"\x89PNG"))
+        picture = self.folder / "drawn.png"
+        done = self.assert_runs("materials", "show", "AC-44100", "--plot", picture, cwd=self.folder)
+        self.assertIn(f"Picture: {picture}\n", done.stdout)
+        self.assertTrue(picture.exists())
+        self.assert_runs("materials", "show", "AlSi12(b)", "--plot", cwd=self.folder)
+        self.assertEqual(sorted(f.name for f in self.folder.iterdir()),
+                         ["AlSi12_b_properties.png", "drawn.png", "green_sand_properties.png"])
+        done = self.assert_runs("materials", "show", "air", "--plot", self.folder / "no" / "x.png", code=4)
+        self.assertIn("x.png", done.stderr)
+        self.assertIn("sandfreeze materials show", self.assert_runs("materials", "show", "--help").stdout)
 
     def test_a_misspelt_material(self):
         done = self.assert_runs("materials", "show", "AlSi1O", code=2)

@@ -78,7 +78,11 @@ private:
     {
         *this << m.name << static_cast<int>(m.kind) << m.density << m.specific_heat.solid
               << m.specific_heat.liquid << m.conductivity.solid << m.conductivity.liquid << m.latent_heat
-              << m.feeding_limit << m.shrinkage_percent;
+              << m.feeding_limit << m.shrinkage_percent << m.clay_percent
+              << m.liquid_contraction_percent_per_100K.value_or(-1) << m.emissivity.value_or(-1);
+        if (m.dendrite_arm) *this << m.dendrite_arm->constant_um << m.dendrite_arm->exponent;
+        if (m.exothermic) *this << m.exothermic->ignition << m.exothermic->burn << m.exothermic->heat;
+        if (m.dry) *this << m.dry->density << m.dry->specific_heat << m.dry->conductivity;
         if (m.freezing) {
             *this << static_cast<int>(m.freezing->law) << m.freezing->liquidus << m.freezing->solidus
                   << m.freezing->eutectic.value_or(-1) << m.freezing->melting_point.value_or(-1)
@@ -136,6 +140,19 @@ TEST_CASE("case echo: own materials like those of the library, edges, holes and 
         "[[region]]\nname = \"end \\\"A\\\"\"\nstrip = { points_mm = [[22, 25], [30, 25]], width_mm = 6 }\n"
         "[[probe]]\nname = \"p\"\nat_mm = [0.1, 79.9]\n"
         "[run]\nend_s = 1e-3\nframe_every_s = 0.3\n");
+}
+
+TEST_CASE("case echo: what else is known of materials reads back unchanged")
+{
+    check_round_trip(changed("material = \"sand\"", "material = \"house sand\"") +
+                     "[[material]]\nname = \"house sand\"\nlike = \"green sand\"\ndensity_kg_m3 = 1650\n"
+                     "[[material]]\nname = \"house\"\nlike = \"AlSi7Mg0.3\"\ndendrite_um = 12\n"
+                     "liquid_contraction_percent_per_100K = 1.3\n"
+                     "[[material]]\nname = \"hot\"\nlike = \"exothermic sleeve\"\ndensity_kg_m3 = 650\n"
+                     "[[part]]\nname = \"lug\"\nrole = \"casting\"\nmaterial = \"house\"\n"
+                     "polygon = { points_mm = [[2, 2], [12, 2], [7, 9.5]] }\n"
+                     "[[part]]\nname = \"ring\"\nrole = \"sleeve\"\nmaterial = \"hot\"\n"
+                     "rectangle = { x_mm = [84, 90], y_mm = [20, 80] }\n");
 }
 
 TEST_CASE("case echo: a box that was chosen or extended reads back unchanged")

@@ -153,6 +153,47 @@ like = "AlSi10Mgg"
          R"(conductivity_W_mK = 0.7
 liquidus_C = 600)",
          {R"(39:14 liquidus_C belongs to metals, and [[material]] "sand" is of kind mould; take it out)"}},
+        {"a mould that is to burn",
+         "",
+         R"([[material]]
+name = "hot wall"
+like = "exothermic sleeve"
+kind = "mould"
+burn_s = 90
+)",
+         {"58:10 burn_s = 90: a sleeve that burns is not built yet; take it out, the sleeve then only "
+          "insulates"}},
+        {"dendrite arms of a sand",
+         "",
+         R"([[material]]
+name = "house sand"
+like = "green sand"
+dendrite_um = 10
+liquid_contraction_percent_per_100K = 1
+)",
+         {R"(57:15 dendrite_um belongs to metals, and [[material]] "house sand" is of kind mould; take it out)",
+          R"(58:39 liquid_contraction_percent_per_100K belongs to metals, and [[material]] "house sand" is of kind mould; take it out)"}},
+        {"half a law of dendrite arms",
+         "",
+         R"([[material]]
+name = "house bronze"
+like = "CuSn10"
+dendrite_um = 10
+)",
+         {R"(54:1 [[material]] "house bronze" has no dendrite_exponent; give it, or start from a material of the library with like = "...")"}},
+        {"dendrite arms out of range",
+         "",
+         R"([[material]]
+name = "house alloy"
+like = "AlSi12"
+dendrite_um = 0
+dendrite_exponent = 3
+liquid_contraction_percent_per_100K = 20
+)",
+         {"57:15 dendrite_um = 0 is out of range; expected a number above 0, at most 1000 um",
+          "58:21 dendrite_exponent = 3 is out of range; expected a number above 0, at most 1",
+          "59:39 liquid_contraction_percent_per_100K = 20 is out of range; expected a number from 0 to 10 "
+          "%/100 K"}},
         {"solid and liquid of sand",
          "conductivity_W_mK = 0.7",
          "conductivity_W_mK = { solid = 0.7, liquid = 0.6 }",

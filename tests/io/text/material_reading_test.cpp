@@ -88,6 +88,43 @@ TEST_CASE("case file: the feeding limit is 0.7 unless given")
     CHECK(plain_with(range + "feeding_limit = 0.5").feeding_limit == 0.5);
 }
 
+TEST_CASE("case file: contraction and dendrite arms are read, taken over or not known")
+{
+    const std::string range = "liquidus_C = 600\nsolidus_C = 560\n";
+    const materials::Material own = plain_with(
+        range + "liquid_contraction_percent_per_100K = 1.3\ndendrite_um = 9.5\ndendrite_exponent = 0.35\n");
+    CHECK(own.liquid_contraction_percent_per_100K == 1.3);
+    CHECK(own.dendrite_arm.value().constant_um == 9.5);
+    CHECK(own.dendrite_arm.value().exponent == 0.35);
+    CHECK_FALSE(plain_with(range).liquid_contraction_percent_per_100K.has_value());
+    CHECK_FALSE(plain_with(range).dendrite_arm.has_value());
+    const materials::Material& known = materials::find("AlSi7Mg0.3")->material;
+    const materials::Material like = alloy("like = \"AlSi7Mg0.3\"\ndendrite_um = 12");
+    CHECK(like.dendrite_arm.value().constant_um == 12);
+    CHECK(like.dendrite_arm.value().exponent == known.dendrite_arm.value().exponent);
+    CHECK(like.liquid_contraction_percent_per_100K == known.liquid_contraction_percent_per_100K);
+    CHECK(like.emissivity == known.emissivity);
+}
+
+TEST_CASE("case file: a sand of one's own keeps the dry sand it starts from, while that still fits")
+{
+    const auto sand = [](std::string_view lines) {
+        std::string text(base_case());
+        const auto from = text.find("[[material]]\nname = \"sand\"");
+        const auto to = text.find("[[material]]\nname = \"alloy\"");
+        text.replace(from, to - from, "[[material]]\nname = \"sand\"\n" + std::string(lines) + "\n");
+        return read_case(text, "case.toml").case_.materials.front();
+    };
+    const materials::Material& known = materials::find("green sand")->material;
+    const materials::Material denser = sand("like = \"green sand\"\ndensity_kg_m3 = 1680");
+    CHECK(denser.dry.value().density == doctest::Approx(known.dry.value().density * 1680 / 1600));
+    CHECK(denser.clay_percent == known.clay_percent);
+    CHECK_FALSE(sand("like = \"green sand\"\nconductivity_W_mK = 0.7").dry.has_value());
+    CHECK_FALSE(sand("like = \"green sand\"\nkind = \"sleeve\"").dry.has_value());
+    CHECK(sand("like = \"green sand\"\nkind = \"core\"").dry.has_value());
+    CHECK_FALSE(sand("like = \"exothermic sleeve\"\nkind = \"mould\"").exothermic.has_value());
+}
+
 TEST_CASE("case file: a material of the library is found by its other names, and keeps its own")
 {
     const materials::LibraryEntry* known = nullptr;
