@@ -212,6 +212,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     Lines lines = fine_lines(answer, room);
     append(lines, order_lines(answer, room));
     append(lines, total_lines(answer));
+    if (answer.moisture) append(lines, fact("sand's water", answer.moisture->because, 2));
     append(lines, self_check_lines(answer));
     append(lines, warning_lines(answer, room));
     append(lines, file_lines(context, room));

@@ -2,11 +2,13 @@
 // Heat conduction with freezing, from a painted section to the times and temperatures that matter.
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
 #include "solver/conduction/recorder.hpp"
+#include "solver/conduction/steam.hpp"
 #include "solver/results.hpp"
 #include "solver/solve.hpp"
 
@@ -29,7 +31,8 @@ struct Outcome {
     std::shared_ptr<const solver::FrameSource> frames;
     std::vector<solver::CoolingCurve> probe_curves;
     std::vector<ChillRecord> chills;
-    solver::EnergyBalance energy;  ///< of the section as solved: 1 m deep, or the full ring
+    std::optional<BoiledWater> boiled;  ///< where there is wet sand whose water boils
+    solver::EnergyBalance energy;       ///< of the section as solved: 1 m deep, or the full ring
     std::size_t cells = 0;
     std::size_t steps = 0;
     int threads = 1;
