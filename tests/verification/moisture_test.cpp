@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cstring>
+
 #include "materials/moisture.hpp"
 #include "verification/bench_cases.hpp"
 
@@ -121,5 +123,82 @@ TEST_CASE("verification: steam that moves dries and wets sand as the two-front s
         CHECK(std::abs(relative(f.drying, exact.drying)) < 0.02);
         CHECK(std::abs(relative(f.moved, exact.condensing)) < 0.03);
         CHECK(f.imbalance < 1e-9);
+    }
+}
+
+namespace
+{
+
+/// A bar of aluminium across wet sand, with a thermocouple in the sand.
+solver::Case bar_in_wet_sand(solver::Water water)
+{
+    solver::Case c;
+    c.materials = {wet(0.04), pure_aluminium()};
+    c.water = water;
+    c.section.cell = 1e-3;
+    c.section.box = {0, 0.08, 0, 0.08};
+    c.pour_temperature = 720;
+    c.parts = {{"mould", solver::Role::sand, 0, {}, start, false},
+               {"bar", solver::Role::casting, 1, mesh::Rectangle{{0.03, 0.05, 0.03, 0.05}}, 720, false}};
+    c.contacts = {{{"metal", "mould"}, 500}};
+    c.edges = {insulated(), insulated(), insulated(), insulated(), insulated(), insulated()};
+    c.probes = {{"5 mm from the bar", {0.0552, 0.0402}}};
+    c.run.end = 150;
+    return c;
+}
+
+conduction::Outcome merged(const solver::Case& c, int threads)
+{
+    solver::SolveOptions options;
+    options.threads = threads;
+    return conduction::conduct(c, solver::paint_section(c), options, nullptr);
+}
+
+bool same_bits(const std::vector<float>& a, const std::vector<float>& b)
+{
+    return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(float)) == 0;
+}
+
+/// For how long the probe's temperature stays within half a degree of 100 °C.
+double rest_at_boiling(const conduction::Outcome& out)
+{
+    const solver::CoolingCurve& curve = out.probe_curves.front();
+    double rest = 0;
+    for (std::size_t k = 1; k < curve.time.size(); ++k)
+        if (std::abs(curve.temperature[k] - 100) < 0.5) rest += curve.time[k] - curve.time[k - 1];
+    return rest;
+}
+
+}  // namespace
+
+// Thermocouples in wet sand rest at 100 °C until the sand around them is dry: common knowledge of published
+// mould-temperature curves, such as Kubo & Pehlke, AFS Transactions 1986 (cited from memory).
+TEST_CASE("verification: a thermocouple in wet sand rests at 100 °C, longer where steam condenses")
+{
+    solver::Case dry = bar_in_wet_sand(solver::Water::boils);
+    dry.materials[0] = sand();
+    const double where_dry = rest_at_boiling(merged(dry, 1));
+    const double where_it_boils = rest_at_boiling(merged(bar_in_wet_sand(solver::Water::boils), 1));
+    const double where_it_condenses = rest_at_boiling(merged(bar_in_wet_sand(solver::Water::condenses), 1));
+    MESSAGE("rests " << where_dry << ", " << where_it_boils << ", " << where_it_condenses << " s");
+    CHECK(where_it_boils > 10 * where_dry);
+    CHECK(where_it_condenses > 2 * where_it_boils);
+}
+
+TEST_CASE("verification: with steam, merged cells that are joined on the way give the times of plain ones, "
+          "the same for "
+          "any number of threads")
+{
+    for (const solver::Water water : {solver::Water::boils, solver::Water::condenses}) {
+        const solver::Case c = bar_in_wet_sand(water);
+        const conduction::Outcome one = merged(c, 1);
+        const conduction::Outcome plain = conduct(c);
+        MESSAGE("last " << last_time(plain.fields.freezes) << " s, merged "
+                        << relative(last_time(one.fields.freezes), last_time(plain.fields.freezes))
+                        << ", imbalance " << one.energy.relative_imbalance);
+        CHECK(std::abs(relative(last_time(one.fields.freezes), last_time(plain.fields.freezes))) < 0.01);
+        CHECK(one.energy.relative_imbalance < 1e-6);
+        CHECK(plain.energy.relative_imbalance < 1e-9);
+        CHECK(same_bits(merged(c, 2).fields.freezes, one.fields.freezes));
     }
 }
