@@ -38,6 +38,7 @@ Material wet_sand(const Material& sand, double moisture_percent)
     const double share = moisture_percent / 100;
     const DrySand dry = dry_numbers(sand);
     Material wet = sand;
+    wet.dry = dry;
     wet.moisture_percent = moisture_percent;
     wet.density = dry.density / (1 - share);
     // Per kilogram of the wet sand, also after the water has left.

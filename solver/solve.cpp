@@ -309,8 +309,7 @@ void blank_what_did_not_happen(VoxelFields& fields)
 
 void check_balance(const Answer& answer)
 {
-    constexpr double promised = 1e-6;
-    if (answer.energy.relative_imbalance > promised)
+    if (answer.energy.relative_imbalance > conduction::promised_imbalance)
         throw SolverError("the heat balance is off by " +
                           std::to_string(answer.energy.relative_imbalance * 1e6) +
                           " millionths of the heat that the metal gave off; at most 1 is accepted. The "

@@ -503,9 +503,13 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
 Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
                 const StepWatcher& watcher, const Purpose& purpose)
 {
-    return options.precision == solver::Precision::single
-               ? conduct_in<float>(c, painting, options, watcher, purpose)
-               : conduct_in<double>(c, painting, options, watcher, purpose);
+    if (options.precision == solver::Precision::single) {
+        // Roundings of many equal columns of cells add up instead of evening out.
+        Outcome out = conduct_in<float>(c, painting, options, watcher, purpose);
+        const bool lost_heat = out.energy.relative_imbalance > promised_imbalance;
+        if (!lost_heat || out.ending == Ending::stopped) return out;
+    }
+    return conduct_in<double>(c, painting, options, watcher, purpose);
 }
 
 }  // namespace sandfreeze::conduction
