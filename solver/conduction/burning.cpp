@@ -116,9 +116,13 @@ std::vector<BurnRecord> Burning::records() const
         record.heat += cell.released * cell.volume * kinds_[cell.kind].heat;
         most[cell.kind] += cell.volume * kinds_[cell.kind].heat;
     }
-    for (std::size_t k = 0; k < list.size(); ++k)
-        list[k].burnt = most[k] > 0 ? list[k].heat / most[k] : 0;
-    return list;
+    std::vector<BurnRecord> there;  // parts that something else covers wholly have no cells
+    for (std::size_t k = 0; k < list.size(); ++k) {
+        if (!(most[k] > 0)) continue;
+        list[k].burnt = list[k].heat / most[k];
+        there.push_back(list[k]);
+    }
+    return there;
 }
 
 template bool Burning::overshoots(std::span<const float>, double);
