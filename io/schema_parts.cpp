@@ -74,7 +74,7 @@ constexpr std::array part_keys{
             .meaning = "Open tops: so thick a layer of covering powder on the metal. It conducts and shines; "
                        "what heat it takes up itself is left out. Draw a thick one as a sleeve of covering "
                        "powder.",
-            .fallback = "0",
+            .fallback_words = "0",
             .limits = {.least = 0, .most = 500}},
 };
 
