@@ -119,8 +119,7 @@ bool Block::belongs_here(const TomlEntry& entry, const KeySpec& key)
 bool Block::is_built(const TomlEntry& entry, const KeySpec& key)
 {
     const NotBuilt& missing = key.not_built;
-    // Moisture is judged against the sand's own.
-    if (missing.sentence.empty() || key.name == "moisture_percent") return true;
+    if (missing.sentence.empty()) return true;
     const std::string value = toml_text(entry.value, longest_value_shown);
     if (!missing.only_value.empty() && entry.value.text != missing.only_value) return true;
     if (!missing.except_value.empty() && value == missing.except_value) return true;

@@ -13,6 +13,7 @@
 #include "io/read_parts.hpp"
 #include "io/text.hpp"
 #include "io/toml_reader.hpp"
+#include "materials/moisture.hpp"
 
 namespace sandfreeze::io
 {
@@ -79,6 +80,7 @@ public:
         read_contacts(many("contact"), shelf, draft_);
         read_checks(many("check"), draft_);
         read_run();
+        if (draft_.problems.empty()) wet_the_sands();
         if (draft_.problems.empty()) check_voxels(draft_);
         sort_settings();
         return std::move(draft_);
@@ -171,13 +173,34 @@ private:
             draft_.problem(mould.place_of("material"),
                            "the mould is of " + quoted(sand.name) + ", which is of kind " +
                                std::string(to_string(sand.kind)) + "; expected a sand");
-        const double moisture = mould.number("moisture_percent", sand.moisture_percent);
-        if (moisture != sand.moisture_percent)
-            draft_.problem(
-                mould.place_of("moisture_percent"),
-                "moisture_percent = " + number_text(moisture) + ", but " + quoted(sand.name) + " has " +
-                    number_text(sand.moisture_percent) + " %: " +
-                    std::string(key_spec(table_spec("mould"), "moisture_percent").not_built.sentence));
+        mould_moisture_ = mould.number("moisture_percent", sand.moisture_percent);
+        const std::string water = mould.text("water");
+        draft_.case_.water = water == "condenses" ? solver::Water::condenses
+                             : water == "ignored" ? solver::Water::ignored
+                                                  : solver::Water::boils;
+        if (draft_.case_.water == solver::Water::ignored && mould_moisture_ != sand.moisture_percent)
+            draft_.problem(mould.place_of("moisture_percent"),
+                           "moisture_percent = " + number_text(mould_moisture_) +
+                               " while water is \"ignored\"; leave it out to use the numbers that " +
+                               quoted(sand.name) + " has at " + number_text(sand.moisture_percent) +
+                               " %, or let the water boil");
+    }
+
+    /// Sands become what they are with their water in them: the mould's by the case, patches of others by the
+    /// library.
+    void wet_the_sands()
+    {
+        solver::Case& c = draft_.case_;
+        if (c.water == solver::Water::ignored) return;
+        for (std::size_t m = 0; m < c.materials.size(); ++m) {
+            const materials::Material& sand = c.materials[m];
+            const bool of_mould = c.parts.front().material == static_cast<int>(m);
+            const double moisture = of_mould ? mould_moisture_ : sand.moisture_percent;
+            const bool holds_water =
+                sand.kind == materials::Kind::mould || sand.kind == materials::Kind::core;
+            if (holds_water && (moisture > 0 || sand.moisture_percent > 0))
+                c.materials[m] = materials::wet_sand(sand, moisture);
+        }
     }
 
     /// Box, edges and parts in it; whether there is a box.
@@ -233,6 +256,7 @@ private:
     const Block* top_ = nullptr;  ///< to tell a misspelt table from a missing one
     ReadOptions options_;
     TomlValue nothing_;
+    double mould_moisture_ = 0;  ///< by weight of the wet sand [%]
     Draft draft_;
 };
 

@@ -10,11 +10,7 @@ using Type = ValueType;
 
 constexpr std::array<std::string_view, 3> views{"planar", "axisymmetric", "plan"};
 constexpr std::array<std::string_view, 4> levels{"coarse", "auto", "fine", "cells"};
-constexpr NotBuilt no_moisture{
-    "wet sand other than the library's own is not built yet; leave this key out to use the "
-    "numbers the library has for its own moisture",
-    {},
-    "the sand's own"};
+constexpr std::array<std::string_view, 3> waters{"boils", "condenses", "ignored"};
 constexpr NotBuilt no_filling{
     "filling over time is not built yet; leave this key out, and the mould is full at the start", {}, "0"};
 constexpr NotBuilt no_entry{
@@ -110,10 +106,19 @@ constexpr std::array mould_keys{
     KeySpec{.name = "moisture_percent",
             .type = Type::number,
             .unit = "%",
-            .meaning = "Water by weight of the wet sand.",
+            .meaning =
+                "Water by weight of the wet sand; an own material's numbers are then those of the dry sand.",
             .fallback_words = "the library sand's own, 0 for an own material",
-            .limits = percents,
-            .not_built = no_moisture},
+            .limits = {.least = 0, .most = 15}},
+    KeySpec{
+        .name = "water",
+        .type = Type::choice,
+        .meaning =
+            "What the sand's water does at 100 °C: boils (and takes its heat where it is), condenses (moves "
+            "out as steam and warms cooler sand; takes longer to compute), or ignored (as if it could not "
+            "boil).",
+        .fallback = "\"boils\"",
+        .choices = waters},
 };
 
 constexpr std::array pour_keys{

@@ -131,7 +131,7 @@ void check_properties(const Material& material)
     check_extras(material);
     if (material.kind == Kind::metal)
         check_metal(material);
-    else if (material.freezing)
+    else if (material.freezing && !(material.moisture_percent > 0))  // wet sand: its water boils
         throw DataError("only a metal freezes, but this is a " + std::string(to_string(material.kind)) +
                         ": leave out liquidus_C and what belongs to it, or make it kind = \"metal\"");
 }

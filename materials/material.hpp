@@ -77,8 +77,8 @@ struct Material {
     double density = 0;                ///< [kg/m3]
     PhaseProperty specific_heat;       ///< [J/kg/K]
     PhaseProperty conductivity;        ///< [W/m/K]
-    std::optional<Freezing> freezing;  ///< metals only
-    double latent_heat = 0;            ///< [J/kg]; metals only
+    std::optional<Freezing> freezing;  ///< metals; sand whose water boils, see moisture.hpp
+    double latent_heat = 0;            ///< [J/kg]; likewise
     double feeding_limit = 0.7;        ///< solid fraction up to which metal still flows to feed
     double shrinkage_percent = 0;      ///< on freezing; negative where graphite expands
     double moisture_percent = 0;       ///< water by weight of the wet sand that the numbers already include

@@ -141,6 +141,13 @@ struct Models {
     bool burning = true;    ///< sleeves that can burn do; off: they insulate
 };
 
+/// What the water of wet sand does at 100 °C.
+enum class Water {
+    ignored,   ///< it is in the sand's numbers below 100 °C, and boils for nothing
+    boils,     ///< it takes its heat of boiling where it is
+    condenses  ///< it boils, moves out as steam and gives its heat to the nearest sand under 100 °C
+};
+
 struct Case {
     std::string title;
     Section section;
@@ -150,6 +157,7 @@ struct Case {
     std::vector<Part> parts;
     Edges edges;
     double pour_temperature = 0;  ///< [°C]
+    Water water = Water::boils;   ///< of the materials made by materials::wet_sand
     std::vector<Contact> contacts;
     std::vector<Region> regions;
     std::vector<Probe> probes;

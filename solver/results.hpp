@@ -202,6 +202,16 @@ struct ModelReports {
     std::vector<OpenTopReport> open_tops;
 };
 
+/// What the water in the sand did, in the section as drawn.
+struct MoistureReport {
+    double water = 0;          ///< in all of the wet sand at the start [kg]
+    double boiled = 0;         ///< [kg]; what has left its place
+    double escaped = 0;        ///< [kg]; as steam that found no cooler sand
+    double heat = 0;           ///< that boiling took [J]
+    double dried_percent = 0;  ///< of the wet sand's volume
+    std::string because;
+};
+
 struct MetalTotal {
     std::optional<double> last_freeze;
     std::optional<mesh::Place> last_freeze_at;
@@ -244,7 +254,8 @@ struct Answer {
     std::vector<ChillReport> chills;
     std::vector<CheckReport> checks;
     ModelReports models;
-    std::optional<SelfCheck> self_check;  ///< when it was asked for and both solves came to an end
+    std::optional<MoistureReport> moisture;  ///< where there is wet sand whose water may boil
+    std::optional<SelfCheck> self_check;     ///< when it was asked for and both solves came to an end
 
     mesh::Painting painting;
     VoxelFields fields;

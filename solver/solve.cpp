@@ -2,12 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iomanip>
 #include <limits>
 #include <mutex>
 #include <optional>
+#include <sstream>
 #include <string>
 #include <thread>
 
+#include "materials/moisture.hpp"
 #include "mesh/refined.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
@@ -64,10 +67,36 @@ int threads_at_hand(const SolveOptions& options)
                                : std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, 4);
 }
 
+double drawn_depth(const Section& section)
+{
+    return section.view == View::planar ? section.depth : 1.0;
+}
+
+MoistureReport moisture_of(const Case& c, const conduction::BoiledWater& boiled, const EnergyBalance& energy)
+{
+    const double depth = drawn_depth(c.section);
+    MoistureReport r;
+    r.heat = boiled.boiled * depth;
+    r.water = boiled.water * depth / materials::heat_of_boiling;
+    r.boiled = r.heat / materials::heat_of_boiling;
+    r.escaped = boiled.escaped * depth / materials::heat_of_boiling;
+    r.dried_percent = boiled.wet > 0 ? 100 * boiled.dried / boiled.wet : 0;
+    std::ostringstream text;
+    text << std::setprecision(2) << r.boiled << " kg of the sand's " << r.water << " kg of water boiled";
+    if (c.water == Water::condenses)
+        text << ", moved out as steam and warmed cooler sand";
+    else if (energy.given_off_by_metal > 0)
+        text << " and took " << std::lround(100 * r.heat / energy.given_off_by_metal)
+             << " % of the metal's heat";
+    text << '.';
+    r.because = text.str();
+    return r;
+}
+
 /// Scales the balance of the section as solved to the section as drawn.
 EnergyBalance for_depth(EnergyBalance e, const Section& section)
 {
-    const double depth = section.view == View::planar ? section.depth : 1.0;
+    const double depth = drawn_depth(section);
     for (double* part : {&e.initial, &e.final, &e.through_edges, &e.sources, &e.given_off_by_metal})
         *part *= depth;
     return e;
@@ -254,7 +283,7 @@ void report_chills(const Case& c, const std::vector<conduction::ChillRecord>& re
         ChillReport r;
         r.name = c.parts[record.part].name;
         r.at = middle_of(answer.painting, record.part);
-        r.heat_taken = record.heat_taken * (c.section.view == View::planar ? c.section.depth : 1.0);
+        r.heat_taken = record.heat_taken * drawn_depth(c.section);
         r.peak_temperature = record.peak_temperature;
         if (!trials.empty() && answer.run.all_solid) {
             const ChillTrial& trial = trials[k];
@@ -309,6 +338,7 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     answer.run.threads = solved.threads;
     answer.run.end = out.end;
     answer.run.all_solid = out.ending == conduction::Ending::all_solid;
+    if (out.boiled) answer.moisture = moisture_of(c, *out.boiled, answer.energy);
     check_balance(answer);
     answer.models = report_models(c, out, answer.energy);
     warn_of_ending(out.ending, out.end, answer.warnings);

@@ -135,11 +135,13 @@ struct Heat {
 };
 
 template <class Real>
-Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies& bodies)
+Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies& bodies,
+             const std::optional<Steam>& steam)
 {
     Heat heat;
     for (std::size_t k = 0; k < network.volume.size(); ++k) {
-        const double here = stepper.enthalpy()[k] * stepper.volume()[k];
+        const double hidden = steam ? steam->hidden(k) : 0.0;
+        const double here = (stepper.enthalpy()[k] - hidden) * stepper.volume()[k];
         heat.all += here;
         if (bodies.list[network.body[k]].poured) heat.poured += here;
     }
@@ -151,6 +153,7 @@ struct FirstCellState {
     std::vector<double> enthalpy;  ///< [J/m3]
     std::vector<double> heat;      ///< each cell's share of what the cell around it holds [J]
     std::vector<double> trend;     ///< of the temperature [K/s]
+    std::vector<double> water;     ///< where steam moves [J/m3]
     double time = 0;
     double heat_through_edges = 0;
     double heat_from_sources = 0;
@@ -158,17 +161,19 @@ struct FirstCellState {
 
 template <class Real>
 FirstCellState on_first_cells(const Stepper<Real>& stepper, const Generation& generation,
-                              const mesh::CellMesh& first)
+                              const mesh::CellMesh& first, const std::optional<Steam>& steam)
 {
     FirstCellState state{
-        {}, {}, {}, stepper.time(), stepper.heat_through_edges(), stepper.heat_from_sources()};
+        {}, {}, {}, {}, stepper.time(), stepper.heat_through_edges(), stepper.heat_from_sources()};
     for (auto* list : {&state.enthalpy, &state.heat, &state.trend})
         list->reserve(first.size());
     for (std::size_t c = 0; c < first.size(); ++c) {
         const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
         const double share = first.volume[c] / generation.network().volume[k];
         state.enthalpy.push_back(stepper.enthalpy()[k]);
-        state.heat.push_back(share * stepper.volume()[k] * stepper.enthalpy()[k]);
+        const double hidden = steam ? steam->hidden(k) : 0.0;
+        state.heat.push_back(share * stepper.volume()[k] * (stepper.enthalpy()[k] - hidden));
+        if (steam) state.water.push_back(steam->water(k));
         state.trend.push_back(static_cast<double>(stepper.trend()[k]));
     }
     return state;
@@ -188,6 +193,24 @@ StartState on_cells_of(const Generation& generation, const FirstCellState& first
     for (std::size_t k = 0; k < volume.size(); ++k)
         if (volume[k] > 0) state.enthalpy[k] /= Stepper<Real>::counted(volume[k]);
     return state;
+}
+
+/// Steam over joined cells: theirs is the water of what they were joined from.
+template <class Real>
+Steam steam_on_cells_of(const Generation& generation, const std::vector<PropertyTable>& tables,
+                        const FirstCellState& first, const mesh::CellMesh& cells, Stepper<Real>& stepper)
+{
+    const std::vector<double>& volume = generation.network().volume;
+    std::vector<double> water(volume.size(), 0.0);
+    for (std::size_t c = 0; c < cells.size(); ++c) {
+        const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
+        water[k] += cells.volume[c] / volume[k] * first.water[c];
+    }
+    Steam steam(generation.network(), tables, stepper.volume());
+    const std::span<double> enthalpy = stepper.enthalpy_to_change();
+    for (std::size_t k = 0; k < water.size(); ++k)
+        enthalpy[k] = steam.take_over(k, water[k], enthalpy[k]);
+    return steam;
 }
 
 /// Sees when nothing happens any more: metal that never freezes must not run for ever.
@@ -241,6 +264,8 @@ public:
         , open_tops_(c)
     {
         burning_.place(*generation_);
+        if (c.water == solver::Water::condenses && boils())
+            steam_.emplace(generation_->network(), tables, stepper_->volume());
         if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);
     }
 
@@ -248,7 +273,7 @@ public:
 
     void run(Team& team, const StepWatcher& watcher, Outcome& out)
     {
-        const Heat start = heat_in(*stepper_, generation_->network(), bodies_);
+        const Heat start = heat_in(*stepper_, generation_->network(), bodies_, steam_);
         recorder_.start(*stepper_);
         start_open_tops();
         out.ending = loop(team, watcher, start, out.steps);
@@ -270,6 +295,32 @@ private:
         return volume;
     }
 
+    bool boils() const
+    {
+        return std::any_of(tables_.begin(), tables_.end(), [](const PropertyTable& t) { return t.boils(); });
+    }
+
+    /// What boiling has done; without steam that moves it shows in the sand's own enthalpies.
+    std::optional<BoiledWater> boiled() const
+    {
+        if (steam_) return steam_->report();
+        if (!boils()) return {};
+        BoiledWater out;
+        const Network& n = generation_->network();
+        for (std::size_t k = 0; k < n.volume.size(); ++k) {
+            const PropertyTable& table = tables_[n.material[k]];
+            if (!table.boils() || n.volume[k] <= 0) continue;
+            const double dry_share = 1 - table.curve().solid_fraction(stepper_->enthalpy()[k]);
+            const double takes =
+                table.curve().enthalpy_at_solid_fraction(0.0) - table.curve().enthalpy_at_solid_fraction(1.0);
+            out.wet += stepper_->volume()[k];
+            out.water += takes * stepper_->volume()[k];
+            out.dried += dry_share * stepper_->volume()[k];
+            out.boiled += dry_share * takes * stepper_->volume()[k];
+        }
+        return out;
+    }
+
     Ending loop(Team& team, const StepWatcher& watcher, const Heat& start, std::size_t& steps)
     {
         Standstill standstill(time_scale_);
@@ -278,7 +329,8 @@ private:
             if (!case_.run.end && recorder_.all_frozen()) return Ending::all_solid;
             if (!case_.run.end && stepper_->time() >= standstill.next_look() &&
                 standstill.reached(stepper_->time(),
-                                   heat_in(*stepper_, generation_->network(), bodies_).poured, start.poured))
+                                   heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
+                                   start.poured))
                 return Ending::standstill;
             advance(team);
             ++steps;
@@ -302,6 +354,7 @@ private:
                 stepper_->accept(team);
                 recorder_.after_step(*stepper_);
                 follow_models(step);
+                if (steam_ && steam_->move(stepper_->enthalpy_to_change())) stepper_->moved(team);
                 pace_.accepted(trial.error, stepper_->time());
                 return;
             }
@@ -332,7 +385,7 @@ private:
 
     void regroup()
     {
-        const FirstCellState state = on_first_cells(*stepper_, *generation_, picture_->cells);
+        const FirstCellState state = on_first_cells(*stepper_, *generation_, picture_->cells, steam_);
         auto joined = regrouping_->join(state.time, *generation_, state.enthalpy);
         if (!joined) return;
         stepper_.reset();  // before there is another: both at a time would be the most that a solve takes
@@ -341,6 +394,13 @@ private:
         stepper_ = std::make_unique<Stepper<Real>>(generation_->network(), tables_,
                                                    on_cells_of<Real>(*generation_, state, picture_->cells),
                                                    measure_);
+        if (steam_) {
+            const BoiledWater so_far = steam_->report();
+            steam_.emplace(steam_on_cells_of(*generation_, tables_, state, picture_->cells, *stepper_));
+            steam_->go_on_from(so_far);
+            Team alone(1);
+            stepper_->moved(alone);
+        }
         recorder_.regroup(*generation_);
         burning_.place(*generation_);
         start_open_tops();
@@ -358,10 +418,11 @@ private:
 
     void balance(const Heat& start, Outcome& out) const
     {
-        const Heat end = heat_in(*stepper_, generation_->network(), bodies_);
+        const Heat end = heat_in(*stepper_, generation_->network(), bodies_, steam_);
         out.energy.initial = start.all;
         out.energy.final = end.all;
-        out.energy.through_edges = stepper_->heat_through_edges();
+        out.boiled = boiled();
+        out.energy.through_edges = stepper_->heat_through_edges() - (steam_ ? out.boiled->escaped : 0);
         out.energy.sources = stepper_->heat_from_sources();
         out.energy.given_off_by_metal = start.poured - end.poured;
         const double gap = std::abs(end.all - start.all - out.energy.through_edges - out.energy.sources);
@@ -392,6 +453,7 @@ private:
     ErrorMeasure measure_;
     double time_scale_;
     std::unique_ptr<Stepper<Real>> stepper_;
+    std::optional<Steam> steam_;
     std::optional<Regrouping> regrouping_;
     Recorder<Real> recorder_;
     Pace pace_;

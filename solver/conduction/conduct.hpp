@@ -2,6 +2,7 @@
 // Heat conduction with freezing, from a painted section to the times and temperatures that matter.
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "mesh/painter.hpp"
@@ -9,6 +10,7 @@
 #include "solver/conduction/burning.hpp"
 #include "solver/conduction/open_tops.hpp"
 #include "solver/conduction/recorder.hpp"
+#include "solver/conduction/steam.hpp"
 #include "solver/results.hpp"
 #include "solver/solve.hpp"
 
@@ -33,7 +35,8 @@ struct Outcome {
     std::vector<ChillRecord> chills;
     std::vector<BurnRecord> burning;
     std::vector<OpenTopRecord> open_tops;
-    solver::EnergyBalance energy;  ///< of the section as solved: 1 m deep, or the full ring
+    std::optional<BoiledWater> boiled;  ///< where there is wet sand whose water boils
+    solver::EnergyBalance energy;       ///< of the section as solved: 1 m deep, or the full ring
     std::size_t cells = 0;
     std::size_t steps = 0;
     int threads = 1;

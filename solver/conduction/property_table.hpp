@@ -33,6 +33,8 @@ public:
     /// Largest dT/dH anywhere [K m3/J].
     double steepest() const { return steepest_; }
     bool is_metal() const { return material_->kind == materials::Kind::metal; }
+    /// Wet sand, whose water boils.
+    bool boils() const { return !is_metal() && material_->freezing.has_value(); }
     bool constant_conductivity() const { return constant_conductivity_; }
     double conductivity(double enthalpy) const;  ///< [W/m/K]
     /// Around an enthalpy, the band in which the conductivity is k but for a share of k.

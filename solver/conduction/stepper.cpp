@@ -77,14 +77,27 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
         for (const double v : network.volume)
             error_volume_ += v;
     Team alone(1);
+    moved(alone);
+}
+
+template <class Real>
+void Stepper<Real>::moved(Team& team)
+{
+    Arrays& a = *arrays_;
     for (const bool quick : {false, true}) {
-        const GroupView<Real> g = arrays_->group(network_, quick);
-        kernels_.map_temperatures(g, {0, quick ? network_.quick.count() : network_.slow.count()},
-                                  arrays_->start.data(), arrays_->temperature.data());
+        const GroupView<Real> g = a.group(network_, quick);
+        team.each(quick ? network_.quick.count() : network_.slow.count(),
+                  [&](std::int32_t begin, std::int32_t end) {
+                      for (std::int32_t c = g.first_cell + begin * lanes; c < g.first_cell + end * lanes; ++c)
+                          a.start[static_cast<std::size_t>(c)] =
+                              static_cast<Real>(enthalpy_[static_cast<std::size_t>(c)]);
+                      kernels_.map_temperatures(g, {begin, end}, a.start.data(), a.temperature.data());
+                  });
     }
-    refresh_conductances(alone);
-    start_rates(alone);
-    arrays_->set_responses(network_, tables_);
+    refresh_conductances(team);
+    start_rates(team);
+    a.set_responses(network_, tables_);
+    trust_forecast_ = true;
 }
 
 template <class Real>

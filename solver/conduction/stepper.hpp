@@ -86,7 +86,11 @@ public:
     double time() const { return time_; }
     StepView<Real> last_step() const;
     std::span<const double> enthalpy() const { return enthalpy_; }  ///< [J/m3], placed order
-    std::span<const Real> temperature() const;                      ///< [°C], placed order
+    /// For whoever moves heat between steps; moved() must follow.
+    std::span<double> enthalpy_to_change() { return enthalpy_; }
+    /// Brings temperatures and rates up to date with enthalpies that were changed.
+    void moved(Team& team);
+    std::span<const Real> temperature() const;  ///< [°C], placed order
     /// The volume by which heat is counted [m3]: the reciprocal of what the loops multiply by.
     static double counted(double volume);
     /// Those of the cells [m3], placed order.

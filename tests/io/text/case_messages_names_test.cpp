@@ -174,11 +174,22 @@ below = "insulated"
          R"(view = "planar")",
          R"(view = "plannar")",
          {R"(4:8 unknown view "plannar"; did you mean "planar"?)"}},
-        {"moisture",
+        {"moisture that is ignored",
          R"(material = "sand")",
          R"(material = "sand"
-moisture_percent = 3.5)",
-         {R"(11:20 moisture_percent = 3.5, but "sand" has 0 %: wet sand other than the library's own is not built yet; leave this key out to use the numbers the library has for its own moisture)"}},
+moisture_percent = 3.5
+water = "ignored")",
+         {R"(11:20 moisture_percent = 3.5 while water is "ignored"; leave it out to use the numbers that "sand" has at 0 %, or let the water boil)"}},
+        {"a swamp",
+         R"(material = "sand")",
+         R"(material = "sand"
+moisture_percent = 35)",
+         {"11:20 moisture_percent = 35 is out of range; expected a number from 0 to 15 %"}},
+        {"what water does not do",
+         R"(material = "sand")",
+         R"(material = "sand"
+water = "boil")",
+         {R"(11:9 unknown water "boil"; did you mean "boils"?)"}},
         {"filling",
          "temperature_C = 700",
          R"(temperature_C = 700
