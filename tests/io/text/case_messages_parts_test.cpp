@@ -186,7 +186,7 @@ name = "house alloy"
 like = "AlSi12"
 emissivity = 1.2
 )",
-         {R"(57:14 emissivity = 1.2 is out of range; expected a number above 0, up to 1)"}},
+         {R"(57:14 emissivity = 1.2 is out of range; expected a number above 0, at most 1)"}},
         {"powder on a closed top",
          "rectangle = { x_mm = [36, 64], y_mm = [36, 70] }",
          R"(rectangle = { x_mm = [36, 64], y_mm = [36, 70] }
@@ -202,7 +202,7 @@ cover_mm = 20)",
          R"(rectangle = { x_mm = [36, 64], y_mm = [36, 70] }
 open_top = true
 cover_mm = 5000)",
-         {R"(29:12 cover_mm = 5000 is out of range; expected a number from 0 to 500)"}},
+         {R"(29:12 cover_mm = 5000 is out of range; expected a number from 0 to 500 mm)"}},
         {"dendrite arms of a sand",
          "",
          R"([[material]]
