@@ -3,6 +3,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "io/answer_models.hpp"
 #include "io/plan_levels.hpp"
 #include "io/text.hpp"
 
@@ -236,6 +237,8 @@ Json chill_of(const solver::ChillReport& chill)
             {"at_mm", position(chill.at)},
             {"heat_taken_J", number(chill.heat_taken)},
             {"peak_temperature_C", number(chill.peak_temperature)},
+            {"melts_C", number(chill.melts)},
+            {"melted", chill.melted},
             {"change_percent", number(chill.change_percent)},
             {"verdict", verdict(chill.verdict)},
             {"limit_percent", number(chill.limit)},
@@ -275,6 +278,7 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["run"] = run_of(answer.run);
     if (c.section.view == solver::View::plan) out["run"]["levels"] = levels_of(c, answer.painting);
     out["energy"] = energy_of(answer.energy);
+    out["models"] = models_json(answer.models);
     out["metal"] = metal_of(answer.metal);
     out["parts"] = list(answer.parts, part_of);
     out["regions"] = list(answer.regions, region_of);

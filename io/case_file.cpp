@@ -226,7 +226,7 @@ private:
 
     void read_run()
     {
-        const Block block = one("run");
+        Block block = one("run");
         solver::RunSettings& out = draft_.case_.run;
         const auto read = [&](std::string_view key, std::optional<double>& target) {
             if (block.has(key)) target = block.number(key);
@@ -234,6 +234,8 @@ private:
         read("end_s", out.end);
         read("margin_limit_s", out.margin_limit);
         read("frame_every_s", out.frame_every);
+        draft_.case_.models.burning = block.truth("burning", true);
+        draft_.case_.models.open_tops = block.truth("open_tops", true);
         block.echo();
     }
 

@@ -95,6 +95,10 @@ public:
             read_burning();
         else
             refuse_keys(burning_keys, "sleeves");
+        if (material_.kind == Kind::chill)
+            read_optional("melts_C", material_.melts);
+        else
+            refuse_keys(chill_keys, "chills");
         return complete_;
     }
 
@@ -110,6 +114,7 @@ private:
         "dendrite_um",       "dendrite_exponent",
         "emissivity"};
     static constexpr std::array<std::string_view, 3> burning_keys{"ignition_C", "burn_s", "heat_J_kg"};
+    static constexpr std::array<std::string_view, 1> chill_keys{"melts_C"};
 
     /// Rammed harder or looser, a sand is so also when dry.
     void read_density()
@@ -179,6 +184,7 @@ private:
     void drop_what_belongs_elsewhere(const std::string& before)
     {
         if (material_.kind != Kind::sleeve) material_.exothermic.reset();
+        if (material_.kind != Kind::chill) material_.melts.reset();
         const bool sand = material_.kind == Kind::mould || material_.kind == Kind::core;
         if (!sand) material_.clay_percent = 0;
         if (!sand || property_text(material_.specific_heat) + property_text(material_.conductivity) != before)
@@ -226,9 +232,12 @@ private:
         for (const std::string_view key : burning_keys)
             need(key, known);
         materials::Exothermic sleeve = material_.exothermic.value_or(materials::Exothermic{});
-        if (block_->has("ignition_C")) sleeve.ignition = block_->number("ignition_C");
-        if (block_->has("burn_s")) sleeve.burn = block_->number("burn_s");
-        if (block_->has("heat_J_kg")) sleeve.heat = block_->number("heat_J_kg");
+        const auto read = [&](std::string_view key, double& number) {
+            if (known || block_->has(key)) number = block_->number(key, number);
+        };
+        read("ignition_C", sleeve.ignition);
+        read("burn_s", sleeve.burn);
+        read("heat_J_kg", sleeve.heat);
         material_.exothermic = sleeve;
     }
 
@@ -251,7 +260,7 @@ private:
         material_.shrinkage_percent = block_->number("shrinkage_percent", material_.shrinkage_percent);
         read_optional("liquid_contraction_percent_per_100K", material_.liquid_contraction_percent_per_100K);
         read_dendrites();
-        if (block_->has("emissivity")) material_.emissivity = block_->number("emissivity");
+        read_optional("emissivity", material_.emissivity);
         material_.freezing = freezing;
     }
 

@@ -71,6 +71,10 @@ void check_role_keys(const Block& block, Role role, Draft& draft)
     if (block.has("open_top") && !may_be_open(role))
         draft.problem(block.place_of("open_top"), "open_top belongs to feeders, basins and sprues, and " +
                                                       block.label() + " is " + what + "; take it out");
+    if (block.has("cover_mm") && !may_be_open(role))
+        draft.problem(block.place_of("cover_mm"),
+                      "cover_mm belongs to open feeders, basins and sprues, and " + block.label() + " is " +
+                          what + "; take it out");
     if (block.has("temperature_C") && solver::is_poured(role))
         draft.problem(block.place_of("temperature_C"),
                       "temperature_C belongs to what is solid from the start, and " + block.label() + " is " +
@@ -178,6 +182,17 @@ void add_hole_over(const DrawnPart& drawn, MaterialShelf& shelf, Draft& draft)
     add(draft, std::move(hole), drawn.block.place());
 }
 
+/// Covering powder goes on open tops alone.
+void read_cover(DrawnPart& drawn, Draft& draft)
+{
+    if (drawn.part.open_top)
+        drawn.part.cover = drawn.block.number("cover_mm", 0) / 1e3;
+    else if (drawn.block.has("cover_mm"))
+        draft.problem(drawn.block.place_of("cover_mm"),
+                      "cover_mm is for open tops, and that of " + drawn.block.label() +
+                          " is closed; take it out, or open the top with open_top = true");
+}
+
 /// Whether the metal's top is open, and the hole above it where it ends below the top of the box.
 void open_top(DrawnPart& drawn, double drawn_top, MaterialShelf& shelf, Draft& draft)
 {
@@ -187,6 +202,7 @@ void open_top(DrawnPart& drawn, double drawn_top, MaterialShelf& shelf, Draft& d
     const double top = plan ? reach.z1 : mesh::bounding_box(drawn.part.shape).y1;
     const bool reaches_top = top >= (plan ? section.top : drawn_top) - rounding;
     drawn.part.open_top = drawn.block.truth("open_top", reaches_top && reach.dome == 0);
+    read_cover(drawn, draft);
     if (!drawn.part.open_top) return;
     if (reach.dome > 0)
         draft.problem(drawn.block.place_of("open_top"),

@@ -10,10 +10,6 @@ using Type = ValueType;
 
 constexpr std::array<std::string_view, 6> kinds{"metal", "mould", "chill", "sleeve", "core", "air"};
 constexpr std::array<std::string_view, 3> freezing_laws{"linear", "scheil", "lever"};
-constexpr NotBuilt no_radiation{
-    "heat that open metal radiates is not built yet; take it out, nothing is computed from it", {}, {}};
-constexpr NotBuilt no_burning{
-    "a sleeve that burns is not built yet; take it out, the sleeve then only insulates", {}, {}};
 
 constexpr std::array material_keys{
     KeySpec{.name = "name", .type = Type::text, .meaning = "What you call it.", .required = true},
@@ -121,31 +117,33 @@ constexpr std::array material_keys{
             .limits = {.least = 0, .most = 1, .least_itself = false}},
     KeySpec{.name = "emissivity",
             .type = Type::number,
-            .meaning = "Metal: of its open surface while liquid; 1 is black.",
-            .fallback_words = "that of like, else not known",
-            .limits = {.least = 0, .most = 1, .least_itself = false},
-            .not_built = no_radiation},
+            .meaning = "Metal: of its open surface; 1 is black. It decides what an open top radiates.",
+            .fallback_words = "that of like, else 0.15 for metals that melt below 800 °C and 0.35 for others",
+            .limits = {.least = 0, .most = 1, .least_itself = false}},
     KeySpec{.name = "ignition_C",
             .type = Type::number,
             .unit = "°C",
-            .meaning = "Exothermic sleeve: where it begins to burn.",
+            .meaning = "Exothermic sleeve: where it begins to burn, each spot for itself.",
             .fallback_words = "that of like, else it does not burn",
-            .limits = {.least = 50, .most = 1500},
-            .not_built = no_burning},
+            .limits = {.least = 50, .most = 1500}},
     KeySpec{.name = "burn_s",
             .type = Type::number,
             .unit = "s",
-            .meaning = "Exothermic sleeve: how long it burns.",
+            .meaning = "Exothermic sleeve: how long each spot burns, evenly.",
             .fallback_words = "that of like; needed with ignition_C",
-            .limits = seconds,
-            .not_built = no_burning},
+            .limits = seconds},
     KeySpec{.name = "heat_J_kg",
             .type = Type::number,
             .unit = "J/kg",
             .meaning = "Exothermic sleeve: heat that a kilogram of it gives off in all.",
             .fallback_words = "that of like; needed with ignition_C",
-            .limits = {.least = 0, .most = 1e8, .least_itself = false},
-            .not_built = no_burning},
+            .limits = {.least = 0, .most = 1e8, .least_itself = false}},
+    KeySpec{.name = "melts_C",
+            .type = Type::number,
+            .unit = "°C",
+            .meaning = "Chill: where it melts. A chill that gets so hot is told; its melting takes no heat.",
+            .fallback_words = "that of like, else not known",
+            .limits = {.least = 50, .most = 4000}},
     KeySpec{.name = "source",
             .type = Type::text,
             .meaning = "Where the numbers come from.",

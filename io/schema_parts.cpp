@@ -68,6 +68,14 @@ constexpr std::array part_keys{
             .meaning =
                 "Feeders, basins and sprues: the metal's top is open to the air, and above it there is air.",
             .fallback_words = "open where it reaches the top of the box (y; z in a plan), unless domed"},
+    KeySpec{.name = "cover_mm",
+            .type = Type::number,
+            .unit = "mm",
+            .meaning = "Open tops: so thick a layer of covering powder on the metal. It conducts and shines; "
+                       "what heat it takes up itself is left out. Draw a thick one as a sleeve of covering "
+                       "powder.",
+            .fallback_words = "0",
+            .limits = {.least = 0, .most = 500}},
 };
 
 constexpr std::array rectangle_keys{

@@ -76,6 +76,14 @@ constexpr std::array run_keys{
             .meaning = "Time between pictures of the fields.",
             .fallback_words = "60 pictures over the freezing time",
             .limits = seconds},
+    KeySpec{.name = "burning",
+            .type = Type::boolean,
+            .meaning = "Whether sleeves burn that can; false: they only insulate.",
+            .fallback = "true"},
+    KeySpec{.name = "open_tops",
+            .type = Type::boolean,
+            .meaning = "Whether open metal radiates and warms the air over it; false: still air conducts.",
+            .fallback = "true"},
 };
 
 using Form = TableSpec::Form;

@@ -96,6 +96,9 @@ void check_extras(const Material& material)
         "liquid_contraction_percent_per_100K, dendrite_um, dendrite_exponent and emissivity", "a metal");
     refuse_elsewhere(material, material.exothermic.has_value(), material.kind == Kind::sleeve,
                      "ignition_C, burn_s and heat_J_kg", "a sleeve");
+    if (material.melts && material.kind != Kind::chill)
+        throw DataError("melts_C belongs to a chill, but this is of kind " +
+                        std::string(to_string(material.kind)) + ": leave it out");
     refuse_elsewhere(material, material.dry || material.clay_percent != 0, sand,
                      "clay_percent and what begins with dry_", "a mould or core");
     if (const auto& contraction = material.liquid_contraction_percent_per_100K)
@@ -103,6 +106,7 @@ void check_extras(const Material& material)
     if (material.dendrite_arm) check_dendrites(*material.dendrite_arm);
     if (material.emissivity) refuse_not_a_share(*material.emissivity, "emissivity");
     if (material.exothermic) check_exothermic(*material.exothermic);
+    if (material.melts) refuse_outside(*material.melts, 50, 4000, "melts_C");
     refuse_outside(material.clay_percent, 0, 50, "clay_percent");
     if (material.dry) check_dry(*material.dry, material.density);
 }

@@ -281,6 +281,8 @@ bool EntryReader::take_extra(const std::string& key, const Value& value)
         made(material.dendrite_arm).exponent = value.number();
     else if (key == "emissivity")
         material.emissivity = value.number();
+    else if (key == "melts_C")
+        material.melts = value.number();
     else if (key == "ignition_C")
         made(material.exothermic).ignition = value.number();
     else if (key == "burn_s")

@@ -86,6 +86,7 @@ struct Material {
     std::optional<DendriteArm> dendrite_arm;                    ///< metals only
     std::optional<double> emissivity;                           ///< of the open liquid metal; metals only
     std::optional<Exothermic> exothermic;                       ///< sleeves only
+    std::optional<double> melts;                                ///< [°C]; chills only
     double clay_percent = 0;                                    ///< by weight of the dry sand; moulds, cores
     std::optional<DrySand> dry;                                 ///< moulds and cores only
     std::string source;                                         ///< where the numbers come from, for people

@@ -71,6 +71,7 @@ struct Part {
     bool open_top = false;    ///< feeders, basins, sprues: the metal's top is open to the air
     mesh::Reach reach{};      ///< plan only
     bool hole_above = false;  ///< not drawn: the hole of air over an open feeder
+    double cover = 0;         ///< covering powder on an open top [m]
 };
 
 /// What lies outside one side of the sand box.
@@ -134,6 +135,12 @@ struct RunSettings {
     std::optional<double> frame_every;   ///< [s]; empty: chosen by the program
 };
 
+/// What is computed besides conduction and freezing. Off, the rest can be held against answers without them.
+struct Models {
+    bool open_tops = true;  ///< open metal radiates and warms the air over it; off: still air conducts
+    bool burning = true;    ///< sleeves that can burn do; off: they insulate
+};
+
 /// What the water of wet sand does at 100 °C.
 enum class Water {
     ignored,   ///< it is in the sand's numbers below 100 °C, and boils for nothing
@@ -156,6 +163,7 @@ struct Case {
     std::vector<Probe> probes;
     std::vector<Check> checks;
     RunSettings run;
+    Models models;
 };
 
 /// Margins below this are "marginal": the case's own limit, else the larger of 1 s and 2 % of the time [s].

@@ -161,6 +161,8 @@ struct ChillReport {
     mesh::Place at;                        ///< its middle
     double heat_taken = 0;                 ///< [J], depth included
     double peak_temperature = 0;           ///< [°C]
+    std::optional<double> melts;           ///< where its material does, if that is known [°C]
+    bool melted = false;                   ///< its hottest spot got there
     std::optional<double> change_percent;  ///< empty when the chill test was skipped
     std::optional<Verdict> verdict;
     double limit = 0;  ///< percent
@@ -173,6 +175,31 @@ struct CheckReport {
     double margin = 0;
     std::optional<double> measured_margin;
     bool passed = false;
+};
+
+/// A sleeve that can burn.
+struct BurningReport {
+    std::string name;
+    std::optional<double> ignited;  ///< its first spot [s]
+    double heat_released = 0;       ///< [J], depth included
+    double burnt_percent = 0;
+    std::string because;
+};
+
+/// Metal that lies open to the air.
+struct OpenTopReport {
+    std::string name;                  ///< of the metal part; of the hole where that was drawn
+    double radiated = 0;               ///< [J], depth included
+    double convected = 0;              ///< [J], depth included
+    std::optional<double> emissivity;  ///< in use; empty where no metal lies open
+    double cover = 0;                  ///< covering powder [m]
+    std::string because;
+};
+
+/// What models besides conduction did.
+struct ModelReports {
+    std::vector<BurningReport> burning;
+    std::vector<OpenTopReport> open_tops;
 };
 
 /// What the water in the sand did, in the section as drawn.
@@ -226,6 +253,7 @@ struct Answer {
     std::vector<FeederReport> feeders;
     std::vector<ChillReport> chills;
     std::vector<CheckReport> checks;
+    ModelReports models;
     std::optional<MoistureReport> moisture;  ///< where there is wet sand whose water may boil
     std::optional<SelfCheck> self_check;     ///< when it was asked for and both solves came to an end
 

@@ -14,6 +14,7 @@
 #include "mesh/refined.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
+#include "solver/report_models.hpp"
 #include "solver/self_check.hpp"
 #include "solver/side_by_side.hpp"
 
@@ -338,10 +339,12 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     answer.run.all_solid = out.ending == conduction::Ending::all_solid;
     if (out.boiled) answer.moisture = moisture_of(c, *out.boiled, answer.energy);
     check_balance(answer);
+    answer.models = report_models(c, out, answer.energy);
     warn_of_ending(out.ending, out.end, answer.warnings);
     judge(c, std::move(out.finer), answer);
     report_probes(c, std::move(out.probe_curves), answer);
     report_chills(c, out.chills, solved.trials, answer);
+    report_melting(c, answer);
     if (solved.finer) check_self(c, std::move(*solved.finer), answer);
     answer.painting.finer.reset();
     blank_what_did_not_happen(answer.fields);

@@ -183,6 +183,32 @@ Lines warning_lines(const solver::Answer& answer, Room room)
     return lines;
 }
 
+std::string heat_words(double joules)
+{
+    return joules >= 1e6 ? decimal(joules / 1e6, 1) + " MJ" : decimal(joules / 1e3, 1) + " kJ";
+}
+
+/// What models besides conduction did.
+Lines model_lines(const solver::Answer& answer, Room room)
+{
+    const std::size_t most = room == Room::ample ? 2 : 1;
+    Lines sleeves;
+    for (const solver::BurningReport& r : answer.models.burning)
+        sleeves.push_back(name_words(r.name) + (r.ignited
+                                                    ? " lit up after " + decimal(*r.ignited, 0) +
+                                                          " s and gave off " + heat_words(r.heat_released)
+                                                    : " did not light up"));
+    Lines tops;
+    for (const solver::OpenTopReport& r : answer.models.open_tops)
+        if (r.emissivity)
+            tops.push_back(name_words(r.name) + " lost " + heat_words(r.radiated + r.convected) +
+                           (r.cover > 0 ? " through its cover" : " to the open"));
+    Lines lines;
+    if (!sleeves.empty()) append(lines, list_fact("sleeves", "", sleeves, most));
+    if (!tops.empty()) append(lines, list_fact("open tops", "", tops, most));
+    return lines;
+}
+
 /// How far the answer is from a finer one, and whose verdicts that would change.
 Lines self_check_lines(const solver::Answer& answer)
 {
@@ -212,6 +238,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     Lines lines = fine_lines(answer, room);
     append(lines, order_lines(answer, room));
     append(lines, total_lines(answer));
+    append(lines, model_lines(answer, room));
     if (answer.moisture) append(lines, fact("sand's water", answer.moisture->because, 2));
     append(lines, self_check_lines(answer));
     append(lines, warning_lines(answer, room));

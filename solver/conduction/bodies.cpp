@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "solver/conduction/open_tops.hpp"
+
 namespace sandfreeze::conduction
 {
 namespace
@@ -33,22 +35,36 @@ private:
     std::vector<solver::HeatTransfer> h_;
 };
 
+const materials::Material& material_of(const solver::Case& c, std::size_t part)
+{
+    return c.materials[static_cast<std::size_t>(c.parts[part].material)];
+}
+
+/// Whether more is told of a part than how it conducts.
+bool is_told_apart(const solver::Case& c, std::size_t part)
+{
+    return c.parts[part].role == solver::Role::chill || is_open_hole(c, part) ||
+           (c.models.burning && material_of(c, part).exothermic);
+}
+
 bool conduct_as_one(const solver::Case& c, const ContactTable& contact, std::size_t a, std::size_t b)
 {
     const solver::Part& p = c.parts[a];
     const solver::Part& q = c.parts[b];
-    return p.material == q.material && p.temperature == q.temperature && p.role != solver::Role::chill &&
-           q.role != solver::Role::chill && solver::is_poured(p.role) == solver::is_poured(q.role) &&
+    return p.material == q.material && p.temperature == q.temperature && !is_told_apart(c, a) &&
+           !is_told_apart(c, b) && solver::is_poured(p.role) == solver::is_poured(q.role) &&
            std::isinf(contact(a, b).h) && contact.alike(a, b);
 }
 
 /// Well-conducting bodies are stepped with the metal. Still air is not one of them: it holds next to no heat,
 /// so that whatever it touches leads it.
-bool is_quick(const solver::Case& c, const solver::Part& part)
+/// What burns gives its heat off among the slow ones.
+bool is_quick(const solver::Case& c, std::size_t p)
 {
+    const solver::Part& part = c.parts[p];
     if (solver::is_poured(part.role)) return true;
-    const materials::Material& m = c.materials[static_cast<std::size_t>(part.material)];
-    if (m.kind == materials::Kind::air) return false;
+    const materials::Material& m = material_of(c, p);
+    if (m.kind == materials::Kind::air || m.exothermic) return false;
     constexpr double well_conducting =
         8.0;  // W/m/K: between sands and sleeves (under 3) and metals, graphite (over 20)
     return m.conductivity.solid(part.temperature) > well_conducting;
@@ -68,8 +84,8 @@ Bodies find_bodies(const solver::Case& c)
         if (body == first_part.size()) {
             const solver::Part& part = c.parts[p];
             first_part.push_back(p);
-            bodies.list.push_back(
-                {part.material, part.temperature, solver::is_poured(part.role), is_quick(c, part)});
+            bodies.list.push_back({part.material, part.temperature, solver::is_poured(part.role),
+                                   is_quick(c, p), is_open_hole(c, p) ? static_cast<int>(p) : -1});
         }
         bodies.of_part.push_back(static_cast<mesh::BodyId>(body));
     }

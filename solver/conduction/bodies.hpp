@@ -15,6 +15,7 @@ struct Body {
     double temperature = 0;  ///< at the start [°C]
     bool poured = false;
     bool quick = false;  ///< conducts well: stepped with the metal, not with the sand
+    int open_hole = -1;  ///< the part, where it is a hole of air that lies open
 };
 
 struct Bodies {
@@ -28,7 +29,8 @@ struct Bodies {
     }
 };
 
-/// Groups the parts of a case. Each chill is a body of its own, so that its heat can be told.
+/// Groups the parts of a case. Each chill, sleeve that burns and open hole is a body of its own, so that its
+/// heat can be told.
 Bodies find_bodies(const solver::Case& c);
 
 /// The body of every voxel, grid order.

@@ -29,6 +29,11 @@ TemperatureRange temperature_range(const solver::Case& c)
     for (const solver::Edge* edge :
          {&c.edges.left, &c.edges.right, &c.edges.bottom, &c.edges.top, &c.edges.below, &c.edges.above})
         if (edge->kind != solver::Edge::Kind::insulated) include(edge->temperature);
+    if (c.models.burning) {
+        const double before = range.highest;
+        for (const materials::Material& m : c.materials)
+            if (m.exothermic) include(before + m.exothermic->heat / m.specific_heat.solid(before));
+    }
     return range;
 }
 
@@ -151,13 +156,15 @@ struct FirstCellState {
     std::vector<double> water;     ///< where steam moves [J/m3]
     double time = 0;
     double heat_through_edges = 0;
+    double heat_from_sources = 0;
 };
 
 template <class Real>
 FirstCellState on_first_cells(const Stepper<Real>& stepper, const Generation& generation,
                               const mesh::CellMesh& first, const std::optional<Steam>& steam)
 {
-    FirstCellState state{{}, {}, {}, {}, stepper.time(), stepper.heat_through_edges()};
+    FirstCellState state{
+        {}, {}, {}, {}, stepper.time(), stepper.heat_through_edges(), stepper.heat_from_sources()};
     for (auto* list : {&state.enthalpy, &state.heat, &state.trend})
         list->reserve(first.size());
     for (std::size_t c = 0; c < first.size(); ++c) {
@@ -177,7 +184,7 @@ StartState on_cells_of(const Generation& generation, const FirstCellState& first
 {
     const std::vector<double>& volume = generation.network().volume;
     StartState state{std::vector<double>(volume.size(), 0.0), std::vector<double>(volume.size(), 0.0),
-                     first.time, first.heat_through_edges};
+                     first.time, first.heat_through_edges, first.heat_from_sources};
     for (std::size_t c = 0; c < cells.size(); ++c) {
         const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
         state.enthalpy[k] += first.heat[c];
@@ -250,10 +257,13 @@ public:
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
-              StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0}, measure_))
+              StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0, 0}, measure_))
         , recorder_(c, bodies, *generation_, picture, purpose, c.run.end.value_or(4 * time_scale_))
         , pace_(time_scale_, strictness_of_steps(c, options))
+        , burning_(c, bodies, picture->cells)
+        , open_tops_(c)
     {
+        burning_.place(*generation_);
         if (c.water == solver::Water::condenses && boils())
             steam_.emplace(generation_->network(), tables, stepper_->volume());
         if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);
@@ -265,6 +275,7 @@ public:
     {
         const Heat start = heat_in(*stepper_, generation_->network(), bodies_, steam_);
         recorder_.start(*stepper_);
+        start_open_tops();
         out.ending = loop(team, watcher, start, out.steps);
         recorder_.finish(*stepper_);
         out.threads = team.threads();
@@ -273,6 +284,7 @@ public:
     }
 
 private:
+    static constexpr double endless = 1e300;
     static constexpr double tolerance = 5e-3;  // of the heat scale, root mean square over the metal, a step
 
     double poured_volume() const
@@ -329,12 +341,19 @@ private:
     void advance(Team& team)
     {
         if (regrouping_ && regrouping_->due(stepper_->time())) regroup();
-        if (case_.run.end) pace_.shorten_to(*case_.run.end - stepper_->time());
+        shorten_step();
         for (;;) {
-            const StepTrial trial = stepper_->attempt(team, pace_.step());
+            const double step = pace_.step();
+            if (burning_.any()) stepper_->set_sources(burning_.sources(stepper_->time(), step));
+            const StepTrial trial = stepper_->attempt(team, step);
             if (Pace::acceptable(trial.error)) {
+                if (burning_.any() && burning_.overshoots(stepper_->tried_temperature(), step)) {
+                    shorten_step();
+                    continue;
+                }
                 stepper_->accept(team);
                 recorder_.after_step(*stepper_);
+                follow_models(step);
                 if (steam_ && steam_->move(stepper_->enthalpy_to_change())) stepper_->moved(team);
                 pace_.accepted(trial.error, stepper_->time());
                 return;
@@ -342,6 +361,26 @@ private:
             pace_.rejected(trial.error);
             if (pace_.step() < pace_.smallest()) fail(trial);
         }
+    }
+
+    void shorten_step()
+    {
+        const double left = case_.run.end ? *case_.run.end - stepper_->time() : endless;
+        pace_.shorten_to(std::min(left, burning_.longest_step()));
+    }
+
+    void follow_models(double step)
+    {
+        if (burning_.any()) burning_.after_step(stepper_->temperature(), stepper_->time(), step);
+        if (open_tops_.any())
+            open_tops_.after_step(generation_->network(), tables_, stepper_->enthalpy(),
+                                  stepper_->temperature(), step);
+    }
+
+    void start_open_tops()
+    {
+        if (open_tops_.any())
+            open_tops_.start(generation_->network(), tables_, stepper_->enthalpy(), stepper_->temperature());
     }
 
     void regroup()
@@ -363,6 +402,8 @@ private:
             stepper_->moved(alone);
         }
         recorder_.regroup(*generation_);
+        burning_.place(*generation_);
+        start_open_tops();
     }
 
     [[noreturn]] void fail(const StepTrial& trial) const
@@ -382,12 +423,13 @@ private:
         out.energy.final = end.all;
         out.boiled = boiled();
         out.energy.through_edges = stepper_->heat_through_edges() - (steam_ ? out.boiled->escaped : 0);
+        out.energy.sources = stepper_->heat_from_sources();
         out.energy.given_off_by_metal = start.poured - end.poured;
         const double gap = std::abs(end.all - start.all - out.energy.through_edges - out.energy.sources);
-        const double turned_over =
-            out.energy.given_off_by_metal > 0
-                ? out.energy.given_off_by_metal
-                : std::max(std::abs(out.energy.through_edges), 1e-9 * std::abs(start.all));
+        const double turned_over = out.energy.given_off_by_metal > 0
+                                       ? out.energy.given_off_by_metal
+                                       : std::max({std::abs(out.energy.through_edges), out.energy.sources,
+                                                   1e-9 * std::abs(start.all)});
         out.energy.relative_imbalance = turned_over > 0 ? gap / turned_over : 0;
     }
 
@@ -398,6 +440,8 @@ private:
         out.frames = recorder_.frames;
         out.probe_curves = std::move(recorder_.probe_curves);
         out.chills = std::move(recorder_.chills);
+        out.burning = burning_.records();
+        out.open_tops = open_tops_.records();
         marks_ = std::move(recorder_.times);
     }
 
@@ -413,6 +457,8 @@ private:
     std::optional<Regrouping> regrouping_;
     Recorder<Real> recorder_;
     Pace pace_;
+    Burning burning_;
+    OpenTopLosses open_tops_;
 
 public:
     MarkTimes marks_;

@@ -7,6 +7,8 @@
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
+#include "solver/conduction/burning.hpp"
+#include "solver/conduction/open_tops.hpp"
 #include "solver/conduction/recorder.hpp"
 #include "solver/conduction/steam.hpp"
 #include "solver/results.hpp"
@@ -31,6 +33,8 @@ struct Outcome {
     std::shared_ptr<const solver::FrameSource> frames;
     std::vector<solver::CoolingCurve> probe_curves;
     std::vector<ChillRecord> chills;
+    std::vector<BurnRecord> burning;
+    std::vector<OpenTopRecord> open_tops;
     std::optional<BoiledWater> boiled;  ///< where there is wet sand whose water boils
     solver::EnergyBalance energy;       ///< of the section as solved: 1 m deep, or the full ring
     std::size_t cells = 0;

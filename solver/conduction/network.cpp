@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <tuple>
 #include <utility>
 
 #include "solver/conduction/kernels.hpp"
+#include "solver/conduction/open_tops.hpp"
 #include "solver/conduction/slices.hpp"
 
 namespace sandfreeze::conduction
@@ -138,6 +140,14 @@ std::vector<double> shares_beside_larger_cells(const mesh::CellMesh& mesh)
     return shares;
 }
 
+/// The open hole on one side of a face with metal on the other, −1 where it is not so.
+int open_hole_at(const Bodies& bodies, const mesh::CellMesh& mesh, const mesh::Face& f)
+{
+    const Body& a = bodies.list[mesh.body[static_cast<std::size_t>(f.a)]];
+    const Body& b = bodies.list[mesh.body[static_cast<std::size_t>(f.b)]];
+    return a.poured ? b.open_hole : b.poured ? a.open_hole : -1;
+}
+
 void add_links(const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
 {
     const std::vector<double> shares = shares_beside_larger_cells(mesh);
@@ -154,6 +164,8 @@ void add_links(const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
         const solver::HeatTransfer& contact = bodies.contact(mesh.body[a], mesh.body[b]);
         link.contact_resistance = static_cast<float>(f.area / (f.contact_area * contact.h));
         link.gap_resistance = static_cast<float>(f.area / (f.contact_area * contact.h_gap));
+        if (open_hole_at(bodies, mesh, f) >= 0)  // its heat leaves by an outlet
+            link.contact_resistance = link.gap_resistance = std::numeric_limits<float>::infinity();
         n.links.push_back(link);
     }
 }
@@ -195,14 +207,40 @@ const solver::Edge& edge_of(const solver::Edges& edges, mesh::BoxSide side)
     }
 }
 
-void add_outlets(const solver::Case& c, const mesh::CellMesh& mesh, Network& n)
+/// Metal's faces to open holes.
+void add_open_faces(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
 {
+    for (const mesh::Face& f : mesh.faces) {
+        const int hole = open_hole_at(bodies, mesh, f);
+        if (hole < 0) continue;
+        const bool metal_is_a = bodies.list[mesh.body[static_cast<std::size_t>(f.a)]].poured;
+        const auto cell = static_cast<std::size_t>(metal_is_a ? f.a : f.b);
+        Outlet o = outlet_into_hole(c, static_cast<std::size_t>(hole), bodies.list[mesh.body[cell]].material);
+        o.cell = n.place[cell];
+        o.area = f.contact_area;
+        o.distance = metal_is_a ? f.distance_a : f.distance_b;
+        n.outlets.push_back(o);
+    }
+}
+
+void add_outlets(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
+{
+    const mesh::BoxSide upper =
+        c.section.view == solver::View::plan ? mesh::BoxSide::above : mesh::BoxSide::top;
     for (const mesh::EdgeFace& face : mesh.edges) {
         const solver::Edge& edge = edge_of(c.edges, face.side);
         const bool film = edge.kind == solver::Edge::Kind::air;
-        if (edge.kind == solver::Edge::Kind::insulated || (film && edge.h <= 0)) continue;
-        n.outlets.push_back({n.place[static_cast<std::size_t>(face.cell)], face.area, face.distance,
-                             film ? 1 / edge.h : 0.0, edge.temperature});
+        if (edge.kind == solver::Edge::Kind::insulated) continue;
+        const auto cell = static_cast<std::size_t>(face.cell);
+        Outlet o;
+        o.cell = n.place[cell];
+        o.area = face.area;
+        o.distance = face.distance;
+        o.film_resistance = film ? 1 / edge.h : 0.0;
+        o.temperature = edge.temperature;
+        const Body& body = bodies.list[mesh.body[cell]];
+        if (face.side == upper && body.poured) open_at_top(c, body.material, mesh.centroid[cell], edge, o);
+        if (!film || edge.h > 0 || o.open_top >= 0) n.outlets.push_back(o);
     }
 }
 
@@ -278,7 +316,8 @@ Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const B
     Placing(mesh, bodies, finest_size(mesh)).place_into(n);
     add_links(mesh, bodies, n);
     sort_links(n);
-    add_outlets(c, mesh, n);
+    add_outlets(c, mesh, bodies, n);
+    add_open_faces(c, mesh, bodies, n);
     const NeighbourLists neighbours = neighbours_of(mesh, n);
     n.slow = lay_out(rows_between(n, 0, n.slow_cells), neighbours, 0, n.cells, n.cells, 0, n.links);
     n.quick_store = n.slow.neighbour.size();
@@ -303,6 +342,13 @@ double conductance(const Link& l, double ka, double kb, double solid)
 double conductance(const Outlet& o, double k)
 {
     return o.area / (o.distance / k + o.film_resistance);
+}
+
+LinearFlow flow_of(const Outlet& o, double k, double temperature)
+{
+    if (o.open_top < 0) return {conductance(o, k), o.temperature};
+    const SurfaceFlow flow = flow_from(o.surface, temperature, o.distance / k);
+    return {o.area * flow.slope, temperature - flow.all() / flow.slope};
 }
 
 std::vector<double> strongest_pull(const Network& n, const std::vector<PropertyTable>& tables)

@@ -7,6 +7,7 @@
 #include "mesh/cells.hpp"
 #include "solver/case.hpp"
 #include "solver/conduction/bodies.hpp"
+#include "solver/conduction/open_surface.hpp"
 #include "solver/conduction/property_table.hpp"
 
 namespace sandfreeze::conduction
@@ -35,13 +36,17 @@ struct Link {
     std::int32_t slots[2] = {-1, -1};  ///< places in the conductance store
 };
 
-/// A face to the outside of the box.
+/// A face to the outside: of the box, or of metal to an open hole.
 struct Outlet {
     std::int32_t cell = 0;       ///< placed cell
     double area = 0;             ///< [m2]
     double distance = 0;         ///< [m]
     double film_resistance = 0;  ///< of the air outside [m2 K/W]
     double temperature = 0;      ///< outside [°C]
+    /// The part whose metal is open here, −1 elsewhere. Heat then goes by the surface, and the film is its
+    /// least resistance.
+    std::int32_t open_top = -1;
+    OpenSurface surface{};
 };
 
 /// The cells of a mesh placed for computing: slow ones first (sand and the like), then quick ones (metal,
@@ -72,6 +77,15 @@ Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const B
 double conductance(const Link& link, double ka, double kb, double solid);
 /// Conductance of an outlet whose cell conducts k [W/K].
 double conductance(const Outlet& outlet, double k);
+
+/// Heat out of a cell as far as it is straight in the cell's temperature: that of an open surface by its
+/// tangent.
+struct LinearFlow {
+    double conductance = 0;  ///< [W/K]
+    double outside = 0;      ///< temperature at which none would flow [°C]
+};
+/// Of an outlet whose cell conducts k [W/m/K] and is at a temperature [°C].
+LinearFlow flow_of(const Outlet& outlet, double k, double temperature);
 
 /// Twice the sum of each placed cell's conductances to its own group and to outside, over its volume, at each
 /// material's largest conductivity [W/K/m3]: times dT/dH, a bound on its rate of decay (Gershgorin).

@@ -60,7 +60,7 @@ double freezing_time_scale(const solver::Case& c, const Bodies& bodies, const Ne
             heat += network.volume[k] * heat_until_solid(c, tables[static_cast<std::size_t>(body.material)]);
     }
     for (const Link& link : network.links) {
-        if (poured(link.a) == poured(link.b)) continue;
+        if (poured(link.a) == poured(link.b) || std::isinf(link.contact_resistance)) continue;
         const std::int32_t cold = poured(link.a) ? link.b : link.a;
         const PropertyTable& table = tables[network.material[static_cast<std::size_t>(cold)]];
         const Body& body = bodies.list[network.body[static_cast<std::size_t>(cold)]];

@@ -62,6 +62,7 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     , error_scale_(1 / (measure.heat_scale * measure.tolerance))
     , error_volume_(measure.poured_volume)
     , heat_through_edges_(start.heat_through_edges)
+    , heat_from_sources_(start.heat_from_sources)
     , slow_rates_(network, tables, 0, network.slow_cells)
     , quick_rates_(network, tables, network.slow_cells, network.cells)
     , enthalpy_(std::move(start.enthalpy))
@@ -141,6 +142,20 @@ void Stepper<Real>::start_rates(Team& team)
 }
 
 template <class Real>
+void Stepper<Real>::set_sources(std::span<const CellSource> sources)
+{
+    Arrays& a = *arrays_;
+    for (const std::int32_t cell : source_cells_)
+        a.source[static_cast<std::size_t>(cell)] = 0;
+    source_cells_.clear();
+    for (const CellSource& s : sources) {
+        Real& source = a.source[static_cast<std::size_t>(s.cell)];
+        if (source == 0) source_cells_.push_back(s.cell);
+        source += static_cast<Real>(s.rate);
+    }
+}
+
+template <class Real>
 StepTrial Stepper<Real>::attempt(Team& team, double step)
 {
     Arrays& a = *arrays_;
@@ -182,6 +197,7 @@ void Stepper<Real>::run_slow(Team& team, double step)
     StageState<Real> y;
     y.start = a.start.data();
     y.start_rate = a.start_rate.data();
+    if (!source_cells_.empty()) y.source = a.source.data();
     InterfaceState<Real> q;
     Real* now = a.stage_a.data();
     Real* next = a.stage_b.data();
@@ -272,6 +288,7 @@ double Stepper<Real>::finish(Team& team, double step)
     of_slow.temperature = a.final_temperature;
     of_slow.previous = a.increment[static_cast<std::size_t>(a.slow_method.stages) % 3].data();
     StageState<Real> of_quick = of_slow;
+    if (!source_cells_.empty()) of_slow.source = a.source.data();
     of_quick.source = a.source.data();
     of_quick.previous = a.increment[static_cast<std::size_t>(a.quick_method.stages) % 3].data();
     team.each(ns + nq + ni, [&](std::int32_t begin, std::int32_t end) {
@@ -307,6 +324,13 @@ void Stepper<Real>::accept(Team& team)
     });
     heat_through_edges_ +=
         sum_of(a.slow_outlets.entered[slow_last]) + sum_of(a.quick_outlets.entered[quick_last]);
+    if (!source_cells_.empty()) {
+        const double whole = time_as_summed<Real>(a.slow_method, tried_step_);
+        for (const std::int32_t cell : source_cells_) {
+            const auto c = static_cast<std::size_t>(cell);
+            heat_from_sources_ += static_cast<double>(a.source[c]) * whole * volume_[c];
+        }
+    }
     time_ += tried_step_;
     trust_forecast_ = true;
     std::swap(a.start, a.end);
@@ -319,7 +343,10 @@ void Stepper<Real>::accept(Team& team)
             rows->start_flow[k] = rows->flow(k, a.temperature.data());
     // Rates at the start of the next step stay those of the conductances so far: all of a face's heat still
     // goes from one cell to another, and the difference is less than the slack of conductivities.
-    if (conductivities_.vary()) refresh_conductances(team);
+    if (conductivities_.vary())
+        refresh_conductances(team);
+    else if (a.has_open_tops)
+        a.set_outlets(network_, tables_);
 }
 
 template <class Real>
@@ -335,6 +362,12 @@ template <class Real>
 std::span<const Real> Stepper<Real>::trend() const
 {
     return arrays_->trend;
+}
+
+template <class Real>
+std::span<const Real> Stepper<Real>::tried_temperature() const
+{
+    return {arrays_->final_temperature, static_cast<std::size_t>(network_.cells)};
 }
 
 template <class Real>

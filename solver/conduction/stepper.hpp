@@ -36,12 +36,19 @@ struct StepView {
     std::span<const Real> temperature;  ///< at the end [°C]
 };
 
+/// Heat given off within a slow cell over a step.
+struct CellSource {
+    std::int32_t cell = 0;  ///< placed
+    double rate = 0;        ///< [W/m3]
+};
+
 /// Where a stepper starts.
 struct StartState {
     std::vector<double> enthalpy;   ///< [J/m3], placed order
     std::vector<double> trend;      ///< the temperature's rate [K/s], placed order; empty: at rest
     double time = 0;                ///< [s]
     double heat_through_edges = 0;  ///< so far [J]
+    double heat_from_sources = 0;   ///< so far [J]
 };
 
 /// What errors are measured by.
@@ -68,6 +75,8 @@ public:
     Stepper(const Stepper&) = delete;
     Stepper& operator=(const Stepper&) = delete;
 
+    /// What slow cells give off over the steps to come; those of a cell add up.
+    void set_sources(std::span<const CellSource> sources);
     /// Tries a step; state is unchanged until accept(). Allocates nothing once the stage counts have been
     /// seen.
     StepTrial attempt(Team& team, double step);
@@ -87,6 +96,8 @@ public:
     /// Those of the cells [m3], placed order.
     std::span<const double> volume() const { return volume_; }
     double heat_through_edges() const { return heat_through_edges_; }  ///< since the start, inward [J]
+    double heat_from_sources() const { return heat_from_sources_; }    ///< since the start [J]
+    std::span<const Real> tried_temperature() const;                   ///< after the tried step [°C]
     /// The temperatures' rates over the last step [K/s], placed order.
     std::span<const Real> trend() const;
 
@@ -107,6 +118,8 @@ private:
     double error_scale_ = 0;  ///< one over (heat scale × tolerance)
     double error_volume_ = 0;
     double heat_through_edges_ = 0;
+    double heat_from_sources_ = 0;
+    std::vector<std::int32_t> source_cells_;
     RateBound slow_rates_;
     RateBound quick_rates_;
     bool trust_forecast_ = true;  ///< of the state that the next step's rates depend on

@@ -59,6 +59,7 @@ struct Stepper<Real>::Arrays {
     OutletRows slow_outlets, quick_outlets;
     std::vector<std::int32_t> outlet_row;  ///< of each outlet of the network
     Chebyshev slow_method, quick_method;
+    bool has_open_tops = false;
     Real* final_temperature = nullptr;  ///< stage_a or stage_b
 
     Arrays(const Network& n, const std::vector<PropertyTable>& t, std::span<const double> enthalpy);
@@ -147,8 +148,10 @@ void Stepper<Real>::Arrays::list_outlets(const Network& n)
         rows.cell.push_back(c);
         slice_has_edge[static_cast<std::size_t>(c / lanes)] = 1;
     }
-    for (const Outlet& o : n.outlets)
+    for (const Outlet& o : n.outlets) {
+        has_open_tops = has_open_tops || o.open_top >= 0;
         outlet_row.push_back(row_of_cell[static_cast<std::size_t>(o.cell)]);
+    }
     for (OutletRows* rows : {&slow_outlets, &quick_outlets}) {
         for (auto& list : rows->entered)
             list.assign(rows->cell.size(), 0.0);
@@ -167,10 +170,11 @@ void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<Prop
     for (std::size_t k = 0; k < n.outlets.size(); ++k) {
         const Outlet& o = n.outlets[k];
         const auto c = static_cast<std::size_t>(o.cell);
-        const double g = conductance(o, t[n.material[c]].conductivity(static_cast<double>(start[c])));
+        const double k_here = t[n.material[c]].conductivity(static_cast<double>(start[c]));
+        const LinearFlow flow = flow_of(o, k_here, static_cast<double>(temperature[c]));
         OutletRows& rows = o.cell < n.slow_cells ? slow_outlets : quick_outlets;
-        rows.conductance[static_cast<std::size_t>(outlet_row[k])] += g;
-        rows.heat[static_cast<std::size_t>(outlet_row[k])] += g * o.temperature;
+        rows.conductance[static_cast<std::size_t>(outlet_row[k])] += flow.conductance;
+        rows.heat[static_cast<std::size_t>(outlet_row[k])] += flow.conductance * flow.outside;
     }
     for (OutletRows* rows : {&slow_outlets, &quick_outlets})
         for (std::size_t k = 0; k < rows->cell.size(); ++k) {

@@ -132,6 +132,19 @@ TEST_CASE("materials: what burns is a sleeve, and says when, how long and how mu
     CHECK_THROWS_WITH_AS(check(m), "sand: burn_s = -1 is not possible: it must be above 0", DataError);
 }
 
+TEST_CASE("materials: only of a chill is it told where it melts")
+{
+    Material m = sand();
+    m.melts = 1085;
+    CHECK_THROWS_WITH_AS(
+        check(m), "sand: melts_C belongs to a chill, but this is of kind mould: leave it out", DataError);
+    m.kind = Kind::chill;
+    CHECK_NOTHROW(check(m));
+    m.melts = 5;
+    CHECK_THROWS_WITH_AS(check(m), "sand: melts_C = 5 is not possible: it must lie from 50 to 4000",
+                         DataError);
+}
+
 TEST_CASE("materials: dry sand is a mould's or core's, is there as a whole and is lighter than the wet")
 {
     Material m = sand();

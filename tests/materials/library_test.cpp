@@ -171,6 +171,7 @@ TEST_CASE("materials: every property of a library material stands in its list of
         if (m.kind == Kind::metal) needed.insert({"liquid_contraction_percent_per_100K", "emissivity"});
         if (m.dendrite_arm) needed.insert({"dendrite_um", "dendrite_exponent"});
         if (m.exothermic) needed.insert({"ignition_C", "burn_s", "heat_J_kg"});
+        if (m.melts) needed.insert("melts_C");
         if (m.dry) needed.insert({"dry_density_kg_m3", "dry_specific_heat_J_kgK", "dry_conductivity_W_mK"});
         if (m.clay_percent > 0) needed.insert("clay_percent");
         if (m.moisture_percent > 0) needed.insert("moisture_percent");

@@ -16,6 +16,8 @@ EXPECTED_CODES = {
     "rope_pulley": (0, 0),
     "router_table": (0, 1),
     "router_table_chilled": (0, 0),
+    "steel_hub": (1, 1),
+    "steel_hub_sleeve": (0, 0),
     "valve_box_junction": (0, 1),
     "valve_plate_chill": (0, 0),
     "valve_plate_chill_behind_sand": (1, 1),
@@ -174,6 +176,22 @@ class DemoCases(unittest.TestCase):
         self.assertEqual(named(answer["gates"], "neck")["verdict"], "ok")
         self.assertGreater(named(answer["regions"], "junction")["closes_s"],
                            named(answer["regions"], "floor towards the feeder")["closes_s"])
+
+    def test_a_bare_steel_feeder_gives_out_and_one_in_a_burning_sleeve_lasts(self):
+        bare, sleeved = self.answers["steel_hub"], self.answers["steel_hub_sleeve"]
+        self.assertEqual(named(bare["feeders"], "feeder")["verdict"], "too early")
+        self.assertEqual([check["passed"] for check in bare["checks"]], [False])
+        self.assertEqual(bare["models"]["burning"], [])
+        self.assertEqual(named(sleeved["feeders"], "feeder")["verdict"], "ok")
+        self.assert_fed(sleeved)
+        sleeve = named(sleeved["models"]["burning"], "sleeve")
+        self.assertLess(sleeve["ignited_s"], 10)
+        self.assertAlmostEqual(sleeve["burnt_percent"], 100, delta=1e-6)
+        self.assertAlmostEqual(sleeve["heat_released_J"], sleeved["energy"]["sources_J"], delta=1)
+        open_top, covered = (named(a["models"]["open_tops"], "feeder") for a in (bare, sleeved))
+        self.assertEqual((open_top["emissivity"], open_top["cover_mm"]), (0.4, 0))
+        self.assertEqual(covered["cover_mm"], 15)
+        self.assertGreater(open_top["radiated_J"], 4 * covered["radiated_J"])
 
     def test_the_pulley_freezes_from_the_rim_inwards(self):
         answer = self.answers["rope_pulley"]

@@ -117,11 +117,23 @@ solver::Answer full_answer()
                  .at = {0.01, -0.01},
                  .heat_taken = 5000,
                  .peak_temperature = 300,
+                 .melts = 1085,
                  .change_percent = -14,
                  .verdict = solver::Verdict::working,
                  .limit = 10,
                  .because = "shorter"}};
     a.checks = {{.first = "plate", .then = "feeder", .margin = 5, .measured_margin = 4.5, .passed = false}};
+    a.models.burning = {{.name = "sleeve",
+                         .ignited = 12.5,
+                         .heat_released = 2e5,
+                         .burnt_percent = 90,
+                         .because = "it lit up"}};
+    a.models.open_tops = {{.name = "feeder",
+                           .radiated = 3000,
+                           .convected = 1000,
+                           .emissivity = 0.15,
+                           .cover = 0.0125,
+                           .because = "it shone"}};
     return a;
 }
 
@@ -138,8 +150,8 @@ TEST_CASE("answer file: every member of the format is there, by its name")
 {
     const Json j = written(full_answer());
     CHECK(keys(j) == Names{"format", "title", "program_version", "case_sha256", "warnings", "run", "energy",
-                           "metal", "parts", "regions", "freeze_order", "probes", "hot_spots", "gates",
-                           "feeders", "chills", "checks"});
+                           "models", "metal", "parts", "regions", "freeze_order", "probes", "hot_spots",
+                           "gates", "feeders", "chills", "checks"});
     CHECK(keys(j["run"]) == Names{"voxels", "cells", "finer_cells", "steps", "wall_s", "solve_s", "threads",
                                   "peak_memory_bytes", "end_s", "all_solid"});
     CHECK(keys(j["run"]["finer_cells"]) == Names{"cell_mm", "for_part", "at_mm", "thickness_mm", "because"});
@@ -166,8 +178,8 @@ TEST_CASE("answer file: every member of the format is there, by its name")
                                        "margin_s", "verdict", "limit_s", "because"});
     CHECK(keys(j["feeders"][0]) == Names{"name", "at_mm", "freeze_s", "feeds_until_s", "needed_until_s",
                                          "margin_s", "serves", "verdict", "limit_s", "because"});
-    CHECK(keys(j["chills"][0]) == Names{"name", "at_mm", "heat_taken_J", "peak_temperature_C",
-                                        "change_percent", "verdict", "limit_percent", "because"});
+    CHECK(keys(j["chills"][0]) == Names{"name", "at_mm", "heat_taken_J", "peak_temperature_C", "melts_C",
+                                        "melted", "change_percent", "verdict", "limit_percent", "because"});
     CHECK(keys(j["checks"][0]) == Names{"first", "then", "margin_s", "measured_margin_s", "passed"});
 }
 
@@ -194,6 +206,15 @@ TEST_CASE("answer file: figures, verdicts and names are those of the answer")
     CHECK(j["chills"][0]["verdict"] == "working");
     CHECK(j["checks"][0]["passed"] == false);
     CHECK(j["freeze_order"].dump() == R"(["plate","feeder"])");
+    CHECK(j["chills"][0]["melts_C"] == 1085);
+    CHECK(j["chills"][0]["melted"] == false);
+    CHECK(keys(j["models"]) == Names{"burning", "open_tops"});
+    CHECK(
+        j["models"]["burning"].dump() ==
+        R"([{"name":"sleeve","ignited_s":12.5,"heat_released_J":200000.0,"burnt_percent":90.0,"because":"it lit up"}])");
+    CHECK(
+        j["models"]["open_tops"].dump() ==
+        R"([{"name":"feeder","radiated_J":3000.0,"convected_J":1000.0,"emissivity":0.15,"cover_mm":12.5,"because":"it shone"}])");
 }
 
 TEST_CASE("answer file: what did not happen is null")
@@ -221,6 +242,8 @@ TEST_CASE("answer file: what did not happen is null")
     CHECK(j["hot_spots"][0]["cut_off_at_mm"].is_null());
     CHECK(j["checks"][0]["measured_margin_s"].is_null());
     CHECK(j["regions"].dump() == "[]");
+    CHECK(j["models"].dump() == R"({"burning":[],"open_tops":[]})");
+    CHECK(j["chills"][0]["melts_C"].is_null());
 }
 
 TEST_CASE(

@@ -25,7 +25,7 @@ public:
             *this << m;
         for (const auto& p : c.parts)
             *this << p.name << static_cast<int>(p.role) << p.material << p.shape << p.reach << p.temperature
-                  << p.open_top << p.hole_above;
+                  << p.open_top << p.hole_above << p.cover;
         for (const solver::Edge& e :
              {c.edges.left, c.edges.right, c.edges.bottom, c.edges.top, c.edges.below, c.edges.above})
             *this << static_cast<int>(e.kind) << e.h << e.temperature;
@@ -37,7 +37,8 @@ public:
             *this << p.name << p.at;
         for (const auto& k : c.checks)
             *this << k.first << k.then << k.margin;
-        *this << c.run.end.value_or(-1) << c.run.margin_limit.value_or(-1) << c.run.frame_every.value_or(-1);
+        *this << c.run.end.value_or(-1) << c.run.margin_limit.value_or(-1) << c.run.frame_every.value_or(-1)
+              << c.models.burning << c.models.open_tops;
     }
 
     const std::string& text() const { return text_; }
@@ -81,6 +82,7 @@ private:
               << m.feeding_limit << m.shrinkage_percent << m.clay_percent
               << m.liquid_contraction_percent_per_100K.value_or(-1) << m.emissivity.value_or(-1);
         if (m.dendrite_arm) *this << m.dendrite_arm->constant_um << m.dendrite_arm->exponent;
+        *this << m.melts.value_or(-1);
         if (m.exothermic) *this << m.exothermic->ignition << m.exothermic->burn << m.exothermic->heat;
         if (m.dry) *this << m.dry->density << m.dry->specific_heat << m.dry->conductivity;
         if (m.freezing) {
@@ -130,7 +132,7 @@ TEST_CASE("case echo: every case of the tests reads back from its echo unchanged
 TEST_CASE("case echo: own materials like those of the library, edges, holes and settings read back unchanged")
 {
     check_round_trip(
-        changed("y_mm = [36, 70] }", "y_mm = [36, 70] }\nopen_top = true") +
+        changed("y_mm = [36, 70] }", "y_mm = [36, 70] }\nopen_top = true\ncover_mm = 12.5") +
         "[[material]]\nname = \"house\"\nlike = \"AlSi7Mg\"\nlatent_heat_J_kg = 410000\n"
         "[[part]]\nname = \"vent\"\nrole = \"air\"\nrectangle = { x_mm = [84, 90], y_mm = [20, 80] }\n"
         "[[part]]\nname = \"lug\"\nrole = \"casting\"\nmaterial = \"house\"\n"
@@ -139,20 +141,21 @@ TEST_CASE("case echo: own materials like those of the library, edges, holes and 
         "[[contact]]\nbetween = [\"metal\", \"sand\"]\nh_W_m2K = inf\n"
         "[[region]]\nname = \"end \\\"A\\\"\"\nstrip = { points_mm = [[22, 25], [30, 25]], width_mm = 6 }\n"
         "[[probe]]\nname = \"p\"\nat_mm = [0.1, 79.9]\n"
-        "[run]\nend_s = 1e-3\nframe_every_s = 0.3\n");
+        "[run]\nend_s = 1e-3\nframe_every_s = 0.3\nburning = false\nopen_tops = false\n");
 }
 
 TEST_CASE("case echo: what else is known of materials reads back unchanged")
 {
-    check_round_trip(changed("material = \"sand\"", "material = \"house sand\"") +
-                     "[[material]]\nname = \"house sand\"\nlike = \"green sand\"\ndensity_kg_m3 = 1650\n"
-                     "[[material]]\nname = \"house\"\nlike = \"AlSi7Mg0.3\"\ndendrite_um = 12\n"
-                     "liquid_contraction_percent_per_100K = 1.3\n"
-                     "[[material]]\nname = \"hot\"\nlike = \"exothermic sleeve\"\ndensity_kg_m3 = 650\n"
-                     "[[part]]\nname = \"lug\"\nrole = \"casting\"\nmaterial = \"house\"\n"
-                     "polygon = { points_mm = [[2, 2], [12, 2], [7, 9.5]] }\n"
-                     "[[part]]\nname = \"ring\"\nrole = \"sleeve\"\nmaterial = \"hot\"\n"
-                     "rectangle = { x_mm = [84, 90], y_mm = [20, 80] }\n");
+    check_round_trip(
+        changed("material = \"sand\"", "material = \"house sand\"") +
+        "[[material]]\nname = \"house sand\"\nlike = \"green sand\"\ndensity_kg_m3 = 1650\n"
+        "[[material]]\nname = \"house\"\nlike = \"AlSi7Mg0.3\"\ndendrite_um = 12\n"
+        "liquid_contraction_percent_per_100K = 1.3\n"
+        "[[material]]\nname = \"hot\"\nlike = \"exothermic sleeve\"\ndensity_kg_m3 = 650\nburn_s = 70\n"
+        "[[part]]\nname = \"lug\"\nrole = \"casting\"\nmaterial = \"house\"\n"
+        "polygon = { points_mm = [[2, 2], [12, 2], [7, 9.5]] }\n"
+        "[[part]]\nname = \"ring\"\nrole = \"sleeve\"\nmaterial = \"hot\"\n"
+        "rectangle = { x_mm = [84, 90], y_mm = [20, 80] }\n");
 }
 
 TEST_CASE("case echo: a box that was chosen or extended reads back unchanged")

@@ -198,31 +198,6 @@ enters = "feeder")",
          {"13:15 fill_time_s = 12: filling over time is not built yet; leave this key out, and the mould is "
           "full at the start",
           R"(14:10 enters = "feeder": filling over time is not built yet, so there is no place to fill from; leave this key out)"}},
-        {"a sleeve that burns",
-         "",
-         R"([[material]]
-name = "hot sleeve"
-like = "exothermic sleeve"
-ignition_C = 300
-burn_s = 90
-heat_J_kg = 1.2e6
-)",
-         {"57:14 ignition_C = 300: a sleeve that burns is not built yet; take it out, the sleeve then only "
-          "insulates",
-          "58:10 burn_s = 90: a sleeve that burns is not built yet; take it out, the sleeve then only "
-          "insulates",
-          "59:13 heat_J_kg = 1200000: a sleeve that burns is not built yet; take it out, the sleeve then "
-          "only "
-          "insulates"}},
-        {"radiation of open metal",
-         "",
-         R"([[material]]
-name = "bright"
-like = "AlSi12"
-emissivity = 0.1
-)",
-         {"57:14 emissivity = 0.1: heat that open metal radiates is not built yet; take it out, nothing is "
-          "computed from it"}},
     });
 }
 

@@ -161,8 +161,48 @@ like = "exothermic sleeve"
 kind = "mould"
 burn_s = 90
 )",
-         {"58:10 burn_s = 90: a sleeve that burns is not built yet; take it out, the sleeve then only "
-          "insulates"}},
+         {R"(58:10 burn_s belongs to sleeves, and [[material]] "hot wall" is of kind mould; take it out)"}},
+        {"a melting point of a sleeve",
+         "",
+         R"([[material]]
+name = "hot wall"
+like = "exothermic sleeve"
+melts_C = 900
+)",
+         {R"(57:11 melts_C belongs to chills, and [[material]] "hot wall" is of kind sleeve; take it out)"}},
+        {"half of what burns",
+         "",
+         R"([[material]]
+name = "hot wall"
+like = "insulating sleeve"
+ignition_C = 300
+)",
+         {R"(54:1 [[material]] "hot wall" has no burn_s; give it, or start from a material of the library with like = "...")",
+          R"(54:1 [[material]] "hot wall" has no heat_J_kg; give it, or start from a material of the library with like = "...")"}},
+        {"more than black",
+         "",
+         R"([[material]]
+name = "house alloy"
+like = "AlSi12"
+emissivity = 1.2
+)",
+         {R"(57:14 emissivity = 1.2 is out of range; expected a number above 0, at most 1)"}},
+        {"powder on a closed top",
+         "rectangle = { x_mm = [36, 64], y_mm = [36, 70] }",
+         R"(rectangle = { x_mm = [36, 64], y_mm = [36, 70] }
+cover_mm = 20)",
+         {R"(28:12 cover_mm is for open tops, and that of [[part]] "feeder" is closed; take it out, or open the top with open_top = true)"}},
+        {"powder on a casting",
+         "rectangle = { x_mm = [20, 80], y_mm = [20, 30] }",
+         R"(rectangle = { x_mm = [20, 80], y_mm = [20, 30] }
+cover_mm = 20)",
+         {R"(18:12 cover_mm belongs to open feeders, basins and sprues, and [[part]] "bar" is a casting; take it out)"}},
+        {"powder without end",
+         "rectangle = { x_mm = [36, 64], y_mm = [36, 70] }",
+         R"(rectangle = { x_mm = [36, 64], y_mm = [36, 70] }
+open_top = true
+cover_mm = 5000)",
+         {R"(29:12 cover_mm = 5000 is out of range; expected a number from 0 to 500 mm)"}},
         {"dendrite arms of a sand",
          "",
          R"([[material]]

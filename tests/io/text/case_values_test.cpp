@@ -205,6 +205,18 @@ TEST_CASE("case file: over an open feeder below the top there is a hole of air, 
     CHECK(std::get<mesh::Rectangle>(shaft.base).box.y1 == doctest::Approx(0.07));
 }
 
+TEST_CASE("case file: models are on unless the case switches them off, and powder lies on open tops")
+{
+    CHECK(read(base_case()).models.burning);
+    CHECK(read(base_case()).models.open_tops);
+    const solver::Case off = read(std::string(base_case()) + "[run]\nburning = false\nopen_tops = false\n");
+    CHECK_FALSE(off.models.burning);
+    CHECK_FALSE(off.models.open_tops);
+    const solver::Case c =
+        read(changed("y_mm = [36, 70] }", "y_mm = [36, 70] }\nopen_top = true\ncover_mm = 15"));
+    CHECK(part(c, "feeder").cover == doctest::Approx(0.015));
+}
+
 TEST_CASE("case file: a feeder that reached the top as drawn stays open where the box grew")
 {
     std::string text = changed("y_mm = [36, 70]", "y_mm = [36, 80]");

@@ -106,6 +106,30 @@ TEST_CASE("case file: contraction and dendrite arms are read, taken over or not 
     CHECK(like.emissivity == known.emissivity);
 }
 
+TEST_CASE("case file: emissivity, what burns and where a chill melts are read, or taken over")
+{
+    const std::string range = "liquidus_C = 600\nsolidus_C = 560\n";
+    CHECK(plain_with(range + "emissivity = 0.25").emissivity == 0.25);
+    CHECK_FALSE(plain_with(range).emissivity.has_value());
+    const auto other = [](const std::string& lines, const std::string& role) {
+        const std::string text = std::string(base_case()) + "[[material]]\nname = \"own\"\n" + lines +
+                                 "[[part]]\nname = \"ring\"\nrole = \"" + role +
+                                 "\"\nmaterial = \"own\"\nrectangle = { x_mm = [84, 90], y_mm = [20, 60] }\n";
+        return read_case(text, "case.toml").case_.materials.back();
+    };
+    const materials::Exothermic burns =
+        other("like = \"exothermic sleeve\"\nburn_s = 70\nignition_C = 350\n", "sleeve").exothermic.value();
+    CHECK(burns.burn == 70);
+    CHECK(burns.ignition == 350);
+    CHECK(burns.heat == materials::find("exothermic sleeve")->material.exothermic.value().heat);
+    CHECK(other("like = \"insulating sleeve\"\nburn_s = 70\nignition_C = 350\nheat_J_kg = 1e6\n", "sleeve")
+              .exothermic.value()
+              .heat == 1e6);
+    CHECK(other("like = \"copper\"\n", "chill").melts == 1085);
+    CHECK(other("like = \"copper\"\nmelts_C = 1040\n", "chill").melts == 1040);
+    CHECK_FALSE(other("like = \"graphite\"\n", "chill").melts.has_value());
+}
+
 TEST_CASE("case file: a sand of one's own keeps the dry sand it starts from, while that still fits")
 {
     const auto sand = [](std::string_view lines) {
