@@ -395,9 +395,9 @@ private:
                                                    on_cells_of<Real>(*generation_, state, picture_->cells),
                                                    measure_);
         if (steam_) {
-            const BoiledWater so_far = steam_->report();
+            const double escaped = steam_->escaped();
             steam_.emplace(steam_on_cells_of(*generation_, tables_, state, picture_->cells, *stepper_));
-            steam_->go_on_from(so_far);
+            steam_->go_on_from(escaped);
             Team alone(1);
             stepper_->moved(alone);
         }
