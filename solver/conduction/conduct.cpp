@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "mesh/refined.hpp"
+#include "solver/conduction/filling.hpp"
 #include "solver/conduction/pace.hpp"
 #include "solver/conduction/reconstruct.hpp"
 #include "solver/conduction/regroup.hpp"
@@ -97,6 +98,10 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
         picture->material.push_back(bodies.list[body].material);
         picture->poured.push_back(bodies.list[body].poured);
     }
+    if (c.fill_time > 0)
+        picture->filling = plan_filling(
+            c, picture->cells, picture->poured,
+            {&from == &painting ? picture->cells.cell_of_voxel : picture->cell_of_finer, from.part_of_voxel});
     return picture;
 }
 
@@ -225,10 +230,13 @@ public:
         , measure_{heat_scale(c, bodies, tables), tolerance / strictness_of_steps(c, options),
                    poured_volume()}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
+        , filling_(filling_of(c))
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
-              StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0}, measure_))
-        , recorder_(c, bodies, *generation_, picture, purpose, c.run.end.value_or(4 * time_scale_))
+              StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0, empty_cells()},
+              measure_))
+        , recorder_(c, bodies, *generation_, picture, purpose,
+                    c.run.end.value_or(4 * time_scale_ + c.fill_time))
         , pace_(time_scale_, strictness_of_steps(c, options))
     {
         if (picture->is_merged()) regrouping_.emplace(bodies, tables, *picture, options.strictness);
@@ -258,13 +266,25 @@ private:
         return volume;
     }
 
+    std::optional<Filling> filling_of(const solver::Case& c) const
+    {
+        if (!picture_->filling) return {};
+        return std::optional<Filling>(std::in_place, c, *picture_->filling, picture_->cells,
+                                      generation_->network(), picture_->curves);
+    }
+    std::vector<std::uint8_t> empty_cells() const
+    {
+        return filling_ ? filling_->empty(static_cast<std::size_t>(cells())) : std::vector<std::uint8_t>{};
+    }
+    bool is_full() const { return !filling_ || filling_->full(); }
+
     Ending loop(Team& team, const StepWatcher& watcher, const Heat& start, std::size_t& steps)
     {
         Standstill standstill(time_scale_);
         for (;;) {
             if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
-            if (!case_.run.end && recorder_.all_frozen()) return Ending::all_solid;
-            if (!case_.run.end && stepper_->time() >= standstill.next_look() &&
+            if (!case_.run.end && is_full() && recorder_.all_frozen()) return Ending::all_solid;
+            if (!case_.run.end && is_full() && stepper_->time() >= standstill.next_look() &&
                 standstill.reached(stepper_->time(),
                                    heat_in(*stepper_, generation_->network(), bodies_).poured, start.poured))
                 return Ending::standstill;
@@ -276,7 +296,8 @@ private:
 
     void advance(Team& team)
     {
-        if (regrouping_ && regrouping_->due(stepper_->time())) regroup();
+        if (!is_full()) fill(team);
+        if (regrouping_ && is_full() && regrouping_->due(stepper_->time())) regroup();
         if (case_.run.end) pace_.shorten_to(*case_.run.end - stepper_->time());
         for (;;) {
             const StepTrial trial = stepper_->attempt(team, pace_.step());
@@ -289,6 +310,14 @@ private:
             pace_.rejected(trial.error);
             if (pace_.step() < pace_.smallest()) fail(trial);
         }
+    }
+
+    void fill(Team& team)
+    {
+        const auto filled =
+            filling_->fill(stepper_->time(), stepper_->enthalpy_to_move(), stepper_->volume());
+        if (!filled.empty()) stepper_->moved(team, filled);
+        pace_.stay_below(filling_->longest_step());
     }
 
     void regroup()
@@ -338,6 +367,7 @@ private:
         out.probe_curves = std::move(recorder_.probe_curves);
         out.chills = std::move(recorder_.chills);
         marks_ = std::move(recorder_.times);
+        if (filling_) out.filling = std::move(filling_->record);
     }
 
     const solver::Case& case_;
@@ -347,6 +377,7 @@ private:
     std::unique_ptr<Generation> generation_;
     ErrorMeasure measure_;
     double time_scale_;
+    std::optional<Filling> filling_;
     std::unique_ptr<Stepper<Real>> stepper_;
     std::optional<Regrouping> regrouping_;
     Recorder<Real> recorder_;
@@ -392,6 +423,12 @@ void make_fields(const CellPicture& picture, const MarkTimes& marks, solver::Vox
     }
 }
 
+void make_arrivals(const CellPicture& picture, const FillingRecord& record, solver::VoxelFields& fields)
+{
+    for (const std::int32_t cell : picture.cells.cell_of_voxel)
+        fields.arrival.push_back(static_cast<float>(record.arrival[static_cast<std::size_t>(cell)]));
+}
+
 void make_freeze_times(const CellPicture& picture, const MarkTimes& marks, solver::VoxelFields& fields)
 {
     fields.freezes.resize(picture.grid.size());
@@ -430,6 +467,7 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
     if (purpose.extent != Purpose::Extent::freeze_times) {
         make_fields(*picture, marks, out.fields);
         out.finer = finer_times(*picture, marks);
+        if (out.filling) make_arrivals(*picture, *out.filling, out.fields);
     } else {
         make_freeze_times(*picture, marks, out.fields);
     }

@@ -6,6 +6,7 @@
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
+#include "solver/conduction/filling.hpp"
 #include "solver/conduction/recorder.hpp"
 #include "solver/results.hpp"
 #include "solver/solve.hpp"
@@ -29,7 +30,8 @@ struct Outcome {
     std::shared_ptr<const solver::FrameSource> frames;
     std::vector<solver::CoolingCurve> probe_curves;
     std::vector<ChillRecord> chills;
-    solver::EnergyBalance energy;  ///< of the section as solved: 1 m deep, or the full ring
+    std::optional<FillingRecord> filling;  ///< where the mould fills over time
+    solver::EnergyBalance energy;          ///< of the section as solved: 1 m deep, or the full ring
     std::size_t cells = 0;
     std::size_t steps = 0;
     int threads = 1;

@@ -75,6 +75,8 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     if (error_volume_ <= 0)
         for (const double v : network.volume)
             error_volume_ += v;
+    arrays_->empty = std::move(start.empty);
+    conductivities_.keep_empty(arrays_->empty);
     Team alone(1);
     for (const bool quick : {false, true}) {
         const GroupView<Real> g = arrays_->group(network_, quick);
@@ -307,6 +309,33 @@ void Stepper<Real>::accept(Team& team)
     // Rates at the start of the next step stay those of the conductances so far: all of a face's heat still
     // goes from one cell to another, and the difference is less than the slack of conductivities.
     if (conductivities_.vary()) refresh_conductances(team);
+}
+
+template <class Real>
+void Stepper<Real>::moved(Team& team, std::span<const std::int32_t> filled)
+{
+    Arrays& a = *arrays_;
+    team.each(network_.cells - network_.slow_cells, [&](std::int32_t begin, std::int32_t end) {
+        for (auto c = static_cast<std::size_t>(network_.slow_cells + begin);
+             c < static_cast<std::size_t>(network_.slow_cells + end); ++c)
+            a.start[c] = static_cast<Real>(enthalpy_[c]);
+    });
+    const GroupView<Real> quick = a.group(network_, true);
+    team.each(network_.quick.count(), [&](std::int32_t begin, std::int32_t end) {
+        kernels_.map_temperatures(quick, {begin, end}, a.start.data(), a.temperature.data());
+    });
+    for (const std::int32_t c : filled)
+        a.empty[static_cast<std::size_t>(c)] = 0;
+    conductivities_.fill<Real>(filled, a.start, a.conductances);
+    refresh_conductances(team);
+    start_rates(team);
+    a.set_responses(network_, tables_);
+    // What the next step is expected to bring; the last one knew nothing of new faces.
+    for (std::size_t r = 0; r < a.start_heat.size(); ++r) {
+        if (network_.interface.rows[r] < 0) continue;
+        const auto c = static_cast<std::size_t>(network_.interface.rows[r]);
+        a.source[c] = a.start_heat[r] * a.inverse_volume[c];
+    }
 }
 
 template <class Real>

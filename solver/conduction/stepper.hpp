@@ -38,10 +38,11 @@ struct StepView {
 
 /// Where a stepper starts.
 struct StartState {
-    std::vector<double> enthalpy;   ///< [J/m3], placed order
-    std::vector<double> trend;      ///< the temperature's rate [K/s], placed order; empty: at rest
-    double time = 0;                ///< [s]
-    double heat_through_edges = 0;  ///< so far [J]
+    std::vector<double> enthalpy;       ///< [J/m3], placed order
+    std::vector<double> trend;          ///< the temperature's rate [K/s], placed order; empty: at rest
+    double time = 0;                    ///< [s]
+    double heat_through_edges = 0;      ///< so far [J]
+    std::vector<std::uint8_t> empty{};  ///< 1: metal has not come yet, placed order; none: all are full
 };
 
 /// What errors are measured by.
@@ -73,6 +74,11 @@ public:
     StepTrial attempt(Team& team, double step);
     /// Makes the tried step the state.
     void accept(Team& team);
+
+    /// Enthalpies for whoever moves metal between steps; moved() must follow.
+    std::span<double> enthalpy_to_move() { return enthalpy_; }
+    /// Goes on from enthalpies that were changed in quick cells. Cells that were empty are no longer so.
+    void moved(Team& team, std::span<const std::int32_t> filled);
 
     double time() const { return time_; }
     StepView<Real> last_step() const;

@@ -1,0 +1,86 @@
+#pragma once
+// Metal that comes into the mould while it cools.
+
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "materials/enthalpy.hpp"
+#include "solver/case.hpp"
+#include "solver/conduction/fill_plan.hpp"
+#include "solver/conduction/network.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::conduction
+{
+
+/// What was seen while the mould filled.
+struct FillingRecord {
+    bool full = false;
+    std::optional<solver::FillingSpot> coldest_arrival;  ///< metal when it got there
+    std::optional<solver::FillingSpot> first_cold;  ///< casting metal that fell below the liquidus, first
+    std::optional<solver::FillingSpot> frozen_way;  ///< where metal passed through what was solid already
+    std::vector<double> arrival;  ///< temperature of metal when it got there, cells of the mesh; NaN [°C]
+};
+
+/// Metal that moves on through the mould, from cell to cell of the first mesh.
+///
+/// Cells that metal has not reached hold it at the pouring temperature: what is still in the ladle. When some
+/// are filled, as much metal enters at the inlet and all on the way moves on by as much, stretch by stretch
+/// and upwind: each cell of a stretch H += r / (1 + r) (H_in − H), r the volume that passes over the cell's
+/// own. H_in is what the stretch before gives off, the mean over its cells by what passes through each. That
+/// is implicit in the new H, so that it holds for any step; first order in the length of the stretches. The
+/// sum of H V does not change but for rounding. Metal passes a cell by its liquid share: a skin stays.
+class Filling
+{
+public:
+    /// `plan` and the curves, one a material, must outlive it.
+    Filling(const solver::Case& c, const FillPlan& plan, const mesh::CellMesh& cells, const Network& network,
+            const std::vector<materials::EnthalpyCurve>& curves);
+
+    /// 1 for cells that are filled later, placed order.
+    std::vector<std::uint8_t> empty(std::size_t placed_cells) const;
+    bool full() const { return next_ == tree_.cell.size(); }
+    /// Between two looks at what is to be filled [s].
+    double longest_step() const { return fill_time_ / looks; }
+    /// Fills the cells that are due within one longest step. Enthalpies [J/m3] and the volumes by which heat
+    /// is counted [m3], placed order. Gives the cells that were filled, placed.
+    std::span<const std::int32_t> fill(double time, std::span<double> enthalpy,
+                                       std::span<const double> volume);
+
+    FillingRecord record;
+
+private:
+    static constexpr double looks = 200;
+
+    void look(double time, std::span<const double> enthalpy);
+    void find_flows(std::size_t end, std::span<const double> volume);
+    void pass_through(std::size_t stretch, double time, std::span<double> enthalpy,
+                      std::span<const double> volume);
+    void take_in(std::size_t end, double time, std::span<double> enthalpy);
+    solver::FillingSpot spot(std::size_t k, double time, double enthalpy) const;
+    const materials::EnthalpyCurve& curve_of(std::size_t k) const { return curves_[material_[k]]; }
+
+    const FlowTree& tree_;
+    const std::vector<mesh::PartId>& part_;
+    const std::vector<materials::EnthalpyCurve>& curves_;
+    double fill_time_;
+    double poured_enthalpy_;
+    std::vector<std::int32_t> placed_;       ///< of each of the tree's cells
+    std::vector<std::uint8_t> material_;     ///< likewise
+    std::vector<std::uint8_t> casting_;      ///< likewise, 1: of a casting
+    std::vector<mesh::Place> at_;            ///< likewise
+    std::vector<double> liquid_above_;       ///< enthalpy at the liquidus, by material [J/m3]
+    std::vector<std::uint32_t> first_;       ///< where the cells of each stretch begin in the next
+    std::vector<std::uint32_t> of_stretch_;  ///< the tree's cells, by stretch, first to fill first
+    std::vector<std::uint32_t> filled_;      ///< how many of each stretch are
+    std::vector<double> flow_;               ///< what enters each stretch this time [m3]
+    std::vector<double> out_;                ///< enthalpy of what it gives off [J/m3]
+    std::vector<double> share_;              ///< of the flow that each cell of one stretch carries
+    double coldest_ = std::numeric_limits<double>::infinity();  ///< enthalpy of metal as it came [J/m3]
+    std::size_t next_ = 0;                                      ///< of the tree's cells to be filled
+};
+
+}  // namespace sandfreeze::conduction
