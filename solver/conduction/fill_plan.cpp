@@ -19,9 +19,13 @@ std::vector<mesh::PartId> part_of_cells(std::size_t cells, const VoxelsOfCells& 
 Flow flow_of(const solver::Case& c)
 {
     constexpr double voxels_a_stretch = 3;
+    // A puddle's height on sand that it does not wet, 2 (σ / ρ g)^½: aluminium (0.9 N/m) 12 mm, iron and
+    // copper alloys 8 mm; from memory.
+    constexpr double puddle = 10e-3;
     const bool plan = c.section.view == solver::View::plan;
     return {c.fill_time, plan ? Upwards::z : Upwards::y,
-            plan ? FillRule::nearest_first : FillRule::lowest_first, voxels_a_stretch * c.section.cell};
+            plan ? FillRule::nearest_first : FillRule::lowest_first, puddle,
+            voxels_a_stretch * c.section.cell};
 }
 
 }  // namespace
@@ -45,11 +49,11 @@ FillPlan plan_filling(const solver::Case& c, const mesh::CellMesh& cells, const 
                                   feeding::quoted(c.parts[cut_off].name) +
                                   ": no way of metal leads there. Join them with a gate or a runner.");
     }
-    plan.full_by.assign(cells.size(), 0.0);
+    plan.there_by.assign(cells.size(), 0.0);
     for (std::size_t k = 0; k < plan.tree.cell.size(); ++k) {
         const auto cell = static_cast<std::size_t>(plan.tree.cell[k]);
         plan.part.push_back(part[cell]);
-        plan.full_by[cell] = plan.tree.full_by[k];
+        plan.there_by[cell] = plan.tree.full_by[k] + 0.5 * c.fill_time / looks_while_filling;
     }
     return plan;
 }

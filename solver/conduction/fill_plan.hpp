@@ -12,10 +12,13 @@
 namespace sandfreeze::conduction
 {
 
+/// Cells are filled between steps: so many looks at what is due in the whole time, and never longer steps.
+constexpr double looks_while_filling = 200;
+
 struct FillPlan {
     FlowTree tree;
     std::vector<mesh::PartId> part;  ///< of each of the tree's cells
-    std::vector<double> full_by;     ///< of every cell of the mesh; 0 where it is not metal [s]
+    std::vector<double> there_by;    ///< of every cell of the mesh; 0 where it is not metal [s]
 };
 
 /// The cells and the voxels that they were merged from, grid order.

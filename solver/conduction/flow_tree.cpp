@@ -4,7 +4,6 @@
 #include <cmath>
 #include <limits>
 #include <queue>
-#include <tuple>
 
 namespace sandfreeze::conduction
 {
@@ -78,19 +77,22 @@ public:
 
     void enter(std::int32_t cell) { offer(cell, 0, -1); }
 
-    /// The next cell to fill; −1 when there is none.
+    /// The next cell to fill: the nearest of those in the lowest layer; −1 when there is none.
     std::int32_t next()
     {
-        while (!waiting_.empty()) {
-            const std::int32_t cell = std::get<2>(waiting_.top());
-            waiting_.pop();
-            if (filled_[static_cast<std::size_t>(cell)]) continue;
-            filled_[static_cast<std::size_t>(cell)] = true;
-            for (const std::int32_t other : touching_(cell))
-                if (!filled_[static_cast<std::size_t>(other)]) offer(other, way_to(other, cell), cell);
-            return cell;
+        for (;;) {
+            while (!lowest_.empty() && is_filled(lowest_.top()))
+                lowest_.pop();
+            if (lowest_.empty()) return -1;
+            const double top = lowest_.top().key + flow_.layer;
+            for (; !above_.empty() && above_.top().key <= top; above_.pop())
+                nearest_.push({distance[index(above_.top())], above_.top().cell});
+            const Waiting nearest = nearest_.top();
+            nearest_.pop();
+            if (is_filled(nearest)) continue;
+            if (level(nearest.cell) <= top) return fill(nearest.cell);
+            above_.push({level(nearest.cell), nearest.cell});
         }
-        return -1;
     }
 
 private:
@@ -112,14 +114,40 @@ private:
         if (way >= distance[c]) return;
         distance[c] = way;
         from[c] = by;
-        // Heights half a voxel apart are one: outlines shift the middles of cells.
-        const double level = flow_.rule == FillRule::nearest_first
-                                 ? 0
-                                 : std::round(height(cells_.centroid[c], flow_.up) / (0.5 * cells_.voxel));
-        waiting_.emplace(level, way, cell);
+        const double here = level(cell);
+        lowest_.push({here, cell});
+        above_.push({here, cell});
     }
 
-    using Waiting = std::tuple<double, double, std::int32_t>;  // level, distance, cell
+    std::int32_t fill(std::int32_t cell)
+    {
+        filled_[static_cast<std::size_t>(cell)] = true;
+        for (const std::int32_t other : touching_(cell))
+            if (!filled_[static_cast<std::size_t>(other)]) offer(other, way_to(other, cell), cell);
+        return cell;
+    }
+
+    double level(std::int32_t cell) const
+    {
+        return flow_.rule == FillRule::nearest_first
+                   ? 0
+                   : height(cells_.centroid[static_cast<std::size_t>(cell)], flow_.up);
+    }
+
+    /// A cell by its level or its distance, the lower cell first where these are the same.
+    struct Waiting {
+        double key = 0;
+        std::int32_t cell = 0;
+
+        bool operator>(const Waiting& other) const
+        {
+            return key != other.key ? key > other.key : cell > other.cell;
+        }
+    };
+    using Heap = std::priority_queue<Waiting, std::vector<Waiting>, std::greater<>>;
+
+    static std::size_t index(const Waiting& w) { return static_cast<std::size_t>(w.cell); }
+    bool is_filled(const Waiting& w) const { return filled_[index(w)]; }
 
     const mesh::CellMesh& cells_;
     const Touching& touching_;
@@ -131,7 +159,9 @@ public:
 
 private:
     std::vector<bool> filled_;
-    std::priority_queue<Waiting, std::vector<Waiting>, std::greater<>> waiting_;
+    Heap lowest_;   ///< all that wait, by level; and some that do no longer
+    Heap above_;    ///< those that lay above the lowest layer, by level
+    Heap nearest_;  ///< the others, by distance
 };
 
 /// Joins touching cells of about one distance to stretches, in the order in which they begin to fill.

@@ -19,6 +19,7 @@ struct Flow {
     double fill_time = 0;  ///< [s]
     Upwards up = Upwards::y;
     FillRule rule = FillRule::lowest_first;
+    double layer = 0;    ///< metal spreads no thinner: so far above the lowest place is as low [m]
     double stretch = 0;  ///< length of the stretches that the way is divided into [m]
 };
 

@@ -31,7 +31,7 @@ struct CellPicture {
     /// The grid that the cells were merged on.
     const mesh::Grid& merged_from() const { return cell_of_finer.empty() ? grid : finer_grid; }
     /// Whether metal has yet to come to a cell [s].
-    bool is_empty(std::size_t cell, double time) const { return filling && filling->full_by[cell] > time; }
+    bool is_empty(std::size_t cell, double time) const { return filling && filling->there_by[cell] > time; }
     /// Whether some cell is anything but one voxel of the grid.
     bool is_merged() const { return cells.voxel != grid.cell || cells.size() < cells.cell_of_voxel.size(); }
 };
