@@ -282,6 +282,7 @@ private:
     {
         Standstill standstill(time_scale_);
         for (;;) {
+            if (!is_full()) fill(team);
             if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
             if (!case_.run.end && is_full() && recorder_.all_frozen()) return Ending::all_solid;
             if (!case_.run.end && is_full() && stepper_->time() >= standstill.next_look() &&
@@ -296,7 +297,6 @@ private:
 
     void advance(Team& team)
     {
-        if (!is_full()) fill(team);
         if (regrouping_ && is_full() && regrouping_->due(stepper_->time())) regroup();
         if (case_.run.end) pace_.shorten_to(*case_.run.end - stepper_->time());
         for (;;) {

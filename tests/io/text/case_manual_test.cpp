@@ -83,7 +83,7 @@ TEST_CASE("case manual: its example is a case that reads without an error or a w
 TEST_CASE("case manual: what is not built yet says so")
 {
     const std::string manual = case_manual();
-    CHECK(section_of(manual, "[pour]").find("NOT BUILT YET: other") != std::string::npos);
+    CHECK(section_of(manual, "[mould]").find("NOT BUILT YET: other") != std::string::npos);
 }
 
 TEST_CASE(
