@@ -53,8 +53,10 @@ Lines list_fact(std::string_view label, std::string_view opening, const Lines& p
     for (std::size_t n = 0; n < pieces.size(); ++n) {
         const std::string next = (n == 0 ? std::string() : ", ") + pieces[n];
         const std::string more = n + 1 < pieces.size() ? ", ..." : "";
-        if (n > 0 && fact(label, text + next + more, most + 1).size() > most)
-            return fact(label, text + ", ...", most);
+        std::string longer = text;
+        longer += next;
+        longer += more;
+        if (n > 0 && fact(label, longer, most + 1).size() > most) return fact(label, text + ", ...", most);
         text += next;
     }
     return fact(label, text, most);

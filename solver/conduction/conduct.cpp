@@ -7,10 +7,11 @@
 
 #include "mesh/refined.hpp"
 #include "solver/conduction/filling.hpp"
+#include "solver/conduction/handover.hpp"
 #include "solver/conduction/pace.hpp"
-#include "solver/conduction/reconstruct.hpp"
 #include "solver/conduction/regroup.hpp"
 #include "solver/conduction/sizes.hpp"
+#include "solver/conduction/voxel_maps.hpp"
 #include "solver/conduction/way_cells.hpp"
 
 namespace sandfreeze::conduction
@@ -134,90 +135,6 @@ int choose_threads(const solver::SolveOptions& options, std::int32_t cells)
 #endif
 }
 
-struct Heat {
-    double all = 0;
-    double poured = 0;
-};
-
-template <class Real>
-Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies& bodies,
-             const std::optional<Steam>& steam)
-{
-    Heat heat;
-    for (std::size_t k = 0; k < network.volume.size(); ++k) {
-        const double hidden = steam ? steam->hidden(k) : 0.0;
-        const double here = (stepper.enthalpy()[k] - hidden) * stepper.volume()[k];
-        heat.all += here;
-        if (bodies.list[network.body[k]].poured) heat.poured += here;
-    }
-    return heat;
-}
-
-/// What a stepper holds, on the first cells.
-struct FirstCellState {
-    std::vector<double> enthalpy;  ///< [J/m3]
-    std::vector<double> heat;      ///< each cell's share of what the cell around it holds [J]
-    std::vector<double> trend;     ///< of the temperature [K/s]
-    std::vector<double> water;     ///< where steam moves [J/m3]
-    double time = 0;
-    double heat_through_edges = 0;
-    double heat_from_sources = 0;
-};
-
-template <class Real>
-FirstCellState on_first_cells(const Stepper<Real>& stepper, const Generation& generation,
-                              const mesh::CellMesh& first, const std::optional<Steam>& steam)
-{
-    FirstCellState state{
-        {}, {}, {}, {}, stepper.time(), stepper.heat_through_edges(), stepper.heat_from_sources()};
-    for (auto* list : {&state.enthalpy, &state.heat, &state.trend})
-        list->reserve(first.size());
-    for (std::size_t c = 0; c < first.size(); ++c) {
-        const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
-        const double share = first.volume[c] / generation.network().volume[k];
-        state.enthalpy.push_back(stepper.enthalpy()[k]);
-        const double hidden = steam ? steam->hidden(k) : 0.0;
-        state.heat.push_back(share * stepper.volume()[k] * (stepper.enthalpy()[k] - hidden));
-        if (steam) state.water.push_back(steam->water(k));
-        state.trend.push_back(static_cast<double>(stepper.trend()[k]));
-    }
-    return state;
-}
-
-template <class Real>
-StartState on_cells_of(const Generation& generation, const FirstCellState& first, const mesh::CellMesh& cells)
-{
-    const std::vector<double>& volume = generation.network().volume;
-    StartState state{std::vector<double>(volume.size(), 0.0), std::vector<double>(volume.size(), 0.0),
-                     first.time, first.heat_through_edges, first.heat_from_sources};
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-        const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
-        state.enthalpy[k] += first.heat[c];
-        state.trend[k] += cells.volume[c] / volume[k] * first.trend[c];
-    }
-    for (std::size_t k = 0; k < volume.size(); ++k)
-        if (volume[k] > 0) state.enthalpy[k] /= Stepper<Real>::counted(volume[k]);
-    return state;
-}
-
-/// Steam over joined cells: theirs is the water of what they were joined from.
-template <class Real>
-Steam steam_on_cells_of(const Generation& generation, const std::vector<PropertyTable>& tables,
-                        const FirstCellState& first, const mesh::CellMesh& cells, Stepper<Real>& stepper)
-{
-    const std::vector<double>& volume = generation.network().volume;
-    std::vector<double> water(volume.size(), 0.0);
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-        const auto k = static_cast<std::size_t>(generation.place_of(static_cast<std::int32_t>(c)));
-        water[k] += cells.volume[c] / volume[k] * first.water[c];
-    }
-    Steam steam(generation.network(), tables, stepper.volume());
-    const std::span<double> enthalpy = stepper.enthalpy_to_change();
-    for (std::size_t k = 0; k < water.size(); ++k)
-        enthalpy[k] = steam.take_over(k, water[k], enthalpy[k]);
-    return steam;
-}
-
 /// Sees when nothing happens any more: metal that never freezes must not run for ever.
 class Standstill
 {
@@ -309,25 +226,11 @@ private:
         return std::any_of(tables_.begin(), tables_.end(), [](const PropertyTable& t) { return t.boils(); });
     }
 
-    /// What boiling has done; without steam that moves it shows in the sand's own enthalpies.
     std::optional<BoiledWater> boiled() const
     {
         if (steam_) return steam_->report();
         if (!boils()) return {};
-        BoiledWater out;
-        const Network& n = generation_->network();
-        for (std::size_t k = 0; k < n.volume.size(); ++k) {
-            const PropertyTable& table = tables_[n.material[k]];
-            if (!table.boils() || n.volume[k] <= 0) continue;
-            const double dry_share = 1 - table.curve().solid_fraction(stepper_->enthalpy()[k]);
-            const double takes =
-                table.curve().enthalpy_at_solid_fraction(0.0) - table.curve().enthalpy_at_solid_fraction(1.0);
-            out.wet += stepper_->volume()[k];
-            out.water += takes * stepper_->volume()[k];
-            out.dried += dry_share * stepper_->volume()[k];
-            out.boiled += dry_share * takes * stepper_->volume()[k];
-        }
-        return out;
+        return boiled_in_place(generation_->network(), tables_, stepper_->enthalpy(), stepper_->volume());
     }
 
     std::optional<Filling> filling_of(const solver::Case& c) const
@@ -495,68 +398,6 @@ private:
 public:
     MarkTimes marks_;
 };
-
-/// Mean cooling rate over the last tenth of freezing of each cell; 0 where that tenth freezes at one
-/// temperature.
-std::vector<float> cooling_rates(const CellPicture& picture, const MarkTimes& marks)
-{
-    std::vector<float> rate(picture.cells.size(), never);
-    for (std::size_t c = 0; c < rate.size(); ++c) {
-        const float freezes = marks.of(Mark::freezes)[c];
-        const float before = marks.of(Mark::last_tenth)[c];
-        if (freezes == never || before == never || freezes <= before) continue;
-        const materials::EnthalpyCurve& curve = picture.curves[static_cast<std::size_t>(picture.material[c])];
-        const double drop = curve.temperature(curve.enthalpy_at_solid_fraction(0.9)) -
-                            curve.temperature(curve.enthalpy_at_solid_fraction(1.0));
-        rate[c] = static_cast<float>(drop / static_cast<double>(freezes - before));
-    }
-    return rate;
-}
-
-void make_fields(const CellPicture& picture, const MarkTimes& marks, solver::VoxelFields& fields)
-{
-    const LikeNeighbours neighbours(picture.cells);
-    const auto spread = [&](std::span<const float> of_cell, std::vector<float>& of_voxel) {
-        of_voxel.resize(picture.grid.size());
-        spread_times(picture, neighbours, of_cell, of_voxel);
-    };
-    spread(marks.of(Mark::liquidus), fields.below_liquidus);
-    spread(marks.of(Mark::closes), fields.closes);
-    spread(marks.of(Mark::freezes), fields.freezes);
-    spread(cooling_rates(picture, marks), fields.cooling_rate);
-    spread(marks.gradient, fields.gradient);
-    // Fits are made apart, so that times a hair's breadth apart could change places.
-    for (std::size_t q = 0; q < fields.freezes.size(); ++q) {
-        fields.closes[q] = std::min(fields.closes[q], fields.freezes[q]);
-        fields.below_liquidus[q] = std::min(fields.below_liquidus[q], fields.closes[q]);
-    }
-}
-
-void make_arrivals(const CellPicture& picture, const FillingRecord& record, solver::VoxelFields& fields)
-{
-    for (const std::int32_t cell : picture.cells.cell_of_voxel)
-        fields.arrival.push_back(static_cast<float>(record.arrival[static_cast<std::size_t>(cell)]));
-}
-
-void make_freeze_times(const CellPicture& picture, const MarkTimes& marks, solver::VoxelFields& fields)
-{
-    fields.freezes.resize(picture.grid.size());
-    spread_times(picture, LikeNeighbours(picture.cells), marks.of(Mark::freezes), fields.freezes);
-}
-
-FinerTimes finer_times(const CellPicture& picture, const MarkTimes& marks)
-{
-    FinerTimes times;
-    if (picture.cell_of_finer.empty()) return times;
-    const LikeNeighbours neighbours(picture.cells);
-    times.closes.resize(picture.cell_of_finer.size());
-    times.freezes.resize(picture.cell_of_finer.size());
-    spread_times_finely(picture, neighbours, marks.of(Mark::closes), times.closes);
-    spread_times_finely(picture, neighbours, marks.of(Mark::freezes), times.freezes);
-    for (std::size_t q = 0; q < times.closes.size(); ++q)
-        times.closes[q] = std::min(times.closes[q], times.freezes[q]);
-    return times;
-}
 
 template <class Real>
 Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,

@@ -191,4 +191,22 @@ BoiledWater Steam::report() const
     return out;
 }
 
+BoiledWater boiled_in_place(const Network& n, const std::vector<PropertyTable>& tables,
+                            std::span<const double> enthalpy, std::span<const double> volume)
+{
+    BoiledWater out;
+    for (std::size_t k = 0; k < volume.size(); ++k) {
+        const PropertyTable& table = tables[n.material[k]];
+        if (!table.boils() || volume[k] <= 0) continue;
+        const materials::EnthalpyCurve& curve = table.curve();
+        const double dry_share = 1 - curve.solid_fraction(enthalpy[k]);
+        const double takes = curve.enthalpy_at_solid_fraction(0.0) - curve.enthalpy_at_solid_fraction(1.0);
+        out.wet += volume[k];
+        out.water += takes * volume[k];
+        out.dried += dry_share * volume[k];
+        out.boiled += dry_share * takes * volume[k];
+    }
+    return out;
+}
+
 }  // namespace sandfreeze::conduction

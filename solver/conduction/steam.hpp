@@ -20,6 +20,11 @@ struct BoiledWater {
     double water = 0;    ///< at the start, as the heat that it takes to boil [J]
 };
 
+/// The same where water boils in its place, which shows in the sand's enthalpies [J/m3]; volumes [m3], placed
+/// order.
+BoiledWater boiled_in_place(const Network& network, const std::vector<PropertyTable>& tables,
+                            std::span<const double> enthalpy, std::span<const double> volume);
+
 /// Steam that moves: between steps, what a cell of wet sand holds beyond 100 °C boils water away, and goes
 /// with the steam through the cells at 100 °C to the nearest cooler ones, which it warms and wets. Steam
 /// meets no resistance and brings nothing but its heat of boiling; the warmth of the water itself stays

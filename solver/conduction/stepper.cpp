@@ -95,9 +95,11 @@ void Stepper<Real>::take_enthalpies(Team& team, Group group)
     const GroupView<Real> g = a.group(network_, quick);
     team.each(quick ? network_.quick.count() : network_.slow.count(),
               [&](std::int32_t begin, std::int32_t end) {
-                  for (auto c = static_cast<std::size_t>(g.first_cell + begin * lanes);
-                       c < static_cast<std::size_t>(g.first_cell + end * lanes); ++c)
+                  const std::int32_t last = g.first_cell + end * lanes;
+                  for (std::int32_t cell = g.first_cell + begin * lanes; cell < last; ++cell) {
+                      const auto c = static_cast<std::size_t>(cell);
                       a.start[c] = static_cast<Real>(enthalpy_[c]);
+                  }
                   kernels_.map_temperatures(g, {begin, end}, a.start.data(), a.temperature.data());
               });
 }

@@ -1,0 +1,76 @@
+#include "solver/conduction/voxel_maps.hpp"
+
+#include <algorithm>
+
+#include "solver/conduction/reconstruct.hpp"
+
+namespace sandfreeze::conduction
+{
+namespace
+{
+
+/// Mean cooling rate over the last tenth of freezing of each cell; 0 where that tenth freezes at one
+/// temperature.
+std::vector<float> cooling_rates(const CellPicture& picture, const MarkTimes& seen)
+{
+    std::vector<float> rate(picture.cells.size(), never);
+    for (std::size_t c = 0; c < rate.size(); ++c) {
+        const float freezes = seen.of(Mark::freezes)[c];
+        const float before = seen.of(Mark::last_tenth)[c];
+        if (freezes == never || before == never || freezes <= before) continue;
+        const materials::EnthalpyCurve& curve = picture.curves[static_cast<std::size_t>(picture.material[c])];
+        const double drop = curve.temperature(curve.enthalpy_at_solid_fraction(0.9)) -
+                            curve.temperature(curve.enthalpy_at_solid_fraction(1.0));
+        rate[c] = static_cast<float>(drop / static_cast<double>(freezes - before));
+    }
+    return rate;
+}
+
+}  // namespace
+
+void make_fields(const CellPicture& picture, const MarkTimes& seen, solver::VoxelFields& fields)
+{
+    const LikeNeighbours neighbours(picture.cells);
+    const auto spread = [&](std::span<const float> of_cell, std::vector<float>& of_voxel) {
+        of_voxel.resize(picture.grid.size());
+        spread_times(picture, neighbours, of_cell, of_voxel);
+    };
+    spread(seen.of(Mark::liquidus), fields.below_liquidus);
+    spread(seen.of(Mark::closes), fields.closes);
+    spread(seen.of(Mark::freezes), fields.freezes);
+    spread(cooling_rates(picture, seen), fields.cooling_rate);
+    spread(seen.gradient, fields.gradient);
+    // Fits are made apart, so that times a hair's breadth apart could change places.
+    for (std::size_t q = 0; q < fields.freezes.size(); ++q) {
+        fields.closes[q] = std::min(fields.closes[q], fields.freezes[q]);
+        fields.below_liquidus[q] = std::min(fields.below_liquidus[q], fields.closes[q]);
+    }
+}
+
+void make_arrivals(const CellPicture& picture, const FillingRecord& record, solver::VoxelFields& fields)
+{
+    for (const std::int32_t cell : picture.cells.cell_of_voxel)
+        fields.arrival.push_back(static_cast<float>(record.arrival[static_cast<std::size_t>(cell)]));
+}
+
+void make_freeze_times(const CellPicture& picture, const MarkTimes& seen, solver::VoxelFields& fields)
+{
+    fields.freezes.resize(picture.grid.size());
+    spread_times(picture, LikeNeighbours(picture.cells), seen.of(Mark::freezes), fields.freezes);
+}
+
+FinerTimes finer_times(const CellPicture& picture, const MarkTimes& seen)
+{
+    FinerTimes times;
+    if (picture.cell_of_finer.empty()) return times;
+    const LikeNeighbours neighbours(picture.cells);
+    times.closes.resize(picture.cell_of_finer.size());
+    times.freezes.resize(picture.cell_of_finer.size());
+    spread_times_finely(picture, neighbours, seen.of(Mark::closes), times.closes);
+    spread_times_finely(picture, neighbours, seen.of(Mark::freezes), times.freezes);
+    for (std::size_t q = 0; q < times.closes.size(); ++q)
+        times.closes[q] = std::min(times.closes[q], times.freezes[q]);
+    return times;
+}
+
+}  // namespace sandfreeze::conduction
