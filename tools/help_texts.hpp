@@ -114,6 +114,8 @@ constexpr std::string_view files_text =
                     the freeze front at one moment
   unfed_time.png    map of the time for which spots went on freezing after their
                     last way had closed; only where that exceeds the limit
+  what_matters.png  which uncertain inputs the verdicts hang on; only with
+                    --what-matters
   section.png       the section as the program saw it
   freeze.pvd        temperature and solid fraction over time, for any VTK viewer
                     such as ParaView: open it, colour by solid_fraction, play
