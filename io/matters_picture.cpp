@@ -32,7 +32,7 @@ constexpr double row = 62;
 constexpr double bar = 14;
 constexpr double axis_room = 52;
 constexpr double footer_line = 20;
-constexpr std::size_t footer_columns = 128;
+constexpr std::size_t footer_columns = 150;
 constexpr double sheet_width = 1160;
 
 constexpr Lettering title_letters{20, Weight::bold, Align::left, ink};
@@ -100,6 +100,7 @@ std::vector<Panel> panels_of(const WhatMatters& matters)
 std::string signed_text(double percent)
 {
     const int decimals = std::abs(percent) < 9.95 ? 1 : 0;
+    if (std::abs(percent) < 0.05) return "0 %";
     return fmt::format("{:+.{}f} %", percent, decimals);
 }
 
@@ -166,29 +167,41 @@ std::string changes_of(const UncertainInput& input)
     return text;
 }
 
+/// "± 20 %: 2.8 % to 4.2 %"; where there is no value but the percentage, that alone.
+std::string range_of(const UncertainInput& input)
+{
+    if (input.high.value.starts_with('+')) return input.range;
+    return input.range + ": " + input.low.value + " to " + input.high.value;
+}
+
+/// On paper of its own, so that no line of an axis runs through it. Returns where it ends.
+double draw_told(const Canvas& canvas, double x, double y, const std::string& words, double room,
+                 const Lettering& letters)
+{
+    const std::string fits = canvas.fitted(words, room, letters);
+    const double width = canvas.text_width(fits, letters);
+    canvas.fill({x, y - 12, width, 16}, paper);
+    canvas.text(x, y, fits, letters);
+    return x + width;
+}
+
 void draw_row(const Canvas& canvas, const UncertainInput& input, const std::vector<Panel>& panels, double top)
 {
     canvas.text(margin, top + 16, canvas.fitted(input.input, names_width, name_letters), name_letters);
-    canvas.text(margin, top + 32,
-                canvas.fitted(input.range + ": " + input.low.value + " to " + input.high.value, names_width,
-                              small_letters),
-                small_letters);
+    canvas.text(margin, top + 32, canvas.fitted(range_of(input), names_width, small_letters), small_letters);
     for (const Panel& panel : panels) {
         draw_bar(canvas, panel, top + 4, panel.value(input, input.low), low_fill);
         draw_bar(canvas, panel, top + 5 + bar, panel.value(input, input.high), high_fill);
     }
-    const double left = panels.front().left;
-    const double width = sheet_width - margin - left;
+    const std::string told = told_of(input);
     const std::string changed = changes_of(input);
-    const std::string told = told_of(input) + (changed.empty() ? "" : told_of(input).empty() ? "" : ". ");
-    const std::string fits = canvas.fitted(told, width, told_letters);
+    const double right = sheet_width - margin;
     const double y = top + row - 12;
-    canvas.text(left, y, fits, told_letters);
+    double x = panels.front().left;
+    if (!told.empty()) x = draw_told(canvas, x, y, told, right - x, told_letters) + 10;
     Lettering bold = told_letters;
     bold.weight = Weight::bold;
-    const double used = canvas.text_width(fits, told_letters) + 4;
-    if (!changed.empty() && used < width)
-        canvas.text(left + used, y, canvas.fitted(changed, width - used, bold), bold);
+    if (!changed.empty() && x < right) draw_told(canvas, x, y, changed, right - x, bold);
 }
 
 void draw_legend(const Canvas& canvas, double y)

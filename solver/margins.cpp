@@ -62,9 +62,10 @@ Judged judged_spot(const HotSpot& spot)
 Judged judged_check(const Case& c, const CheckReport& check)
 {
     Judged j;
-    j.of = words("check ", quoted(check.first), " before ", quoted(check.then));
+    const std::string order = words(quoted(check.first), " before ", quoted(check.then));
+    j.of = words("check ", order);
     j.verdict = check.passed ? "passed" : "failed";
-    j.what = "margin of " + j.of;
+    j.what = words("time to spare, ", order);
     if (check.measured_margin) j.margin = *check.measured_margin - check.margin;
     j.limit = margin_limit(c.run, std::abs(check.margin));
     j.borders = {0};

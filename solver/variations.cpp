@@ -79,7 +79,7 @@ void vary_temperatures(const Case& c, VariationList& list)
 std::string contact_text(double h, std::optional<double> h_gap)
 {
     if (!h_gap || *h_gap == h) return figures(h) + " W/m2/K";
-    return figures(h) + ", with a gap " + figures(*h_gap) + " W/m2/K";
+    return figures(h) + " (gap " + figures(*h_gap) + ") W/m2/K";
 }
 
 void vary_rule(const Case& c, std::size_t r, VariationList& list)
@@ -150,6 +150,15 @@ void vary_cover(const Case& c, const std::vector<bool>& seen, VariationList& lis
                             });
 }
 
+/// Two figures: ranges are not known better.
+std::string percents(double value)
+{
+    std::ostringstream text;
+    text.precision(2);
+    text << value << " %";
+    return text.str();
+}
+
 }  // namespace
 
 std::string figures(double value)
@@ -171,7 +180,7 @@ void VariationList::add_scaled(const std::string& input, const Range& range,
     if (!(range.percent > 0)) return;
     Variation v{{}, case_, case_};
     v.input.input = input;
-    v.input.range = "± " + figures(range.percent) + " %";
+    v.input.range = "± " + percents(range.percent);
     v.input.range_from = range.from;
     const double low = std::max(1 - range.percent / 100, least_factor);
     const double high = 1 + range.percent / 100;
@@ -181,8 +190,8 @@ void VariationList::add_scaled(const std::string& input, const Range& range,
         v.input.low = {value(low), "at " + value(low)};
         v.input.high = {value(high), "at " + value(high)};
     } else {
-        const std::string down = figures(100 * (1 - low)) + " %";
-        const std::string up = figures(range.percent) + " %";
+        const std::string down = percents(100 * (1 - low));
+        const std::string up = percents(range.percent);
         v.input.low = {"-" + down, down + " lower"};
         v.input.high = {"+" + up, up + " higher"};
     }

@@ -13,9 +13,11 @@ namespace
 {
 
 constexpr std::size_t most_rows = 6;
-constexpr std::size_t input_width = 30;
+constexpr std::size_t input_width = 33;
 constexpr std::size_t range_width = 8;
-constexpr std::size_t last_width = 15;
+constexpr std::size_t last_width = 11;
+constexpr std::size_t change_width = 6;
+constexpr std::size_t margin_width = screen_width - input_width - range_width - last_width - 3;
 
 std::string signed_words(std::optional<double> value, int decimals)
 {
@@ -32,7 +34,7 @@ std::string both(std::optional<double> low, std::optional<double> high)
     return low ? signed_words(low, decimals(low)) + " / " + text : text;
 }
 
-/// "gate 'a' +2.1 of 5.2 s" by the end that moves it more.
+/// What is moved and by how much, by the end that moves it more.
 std::string margin_words(const solver::UncertainInput& input)
 {
     if (!input.margin) return "";
@@ -40,10 +42,12 @@ std::string margin_words(const solver::UncertainInput& input)
     const std::optional<double> high = input.high.margin_change;
     const std::optional<double> change = std::abs(low.value_or(0)) > std::abs(high.value_or(0)) ? low : high;
     std::string of = input.margin_of;
-    if (of.starts_with("margin of ")) of.erase(0, 10);
-    const std::string figures = signed_words(change, 1) + " s";
-    constexpr std::size_t room = screen_width - input_width - range_width - last_width - 3;
-    return padded(shortened(of, room - 9), room - 9) + right_aligned(figures, 9);
+    for (const std::string_view opening :
+         {"margin of gate ", "margin of neck ", "margin of feeder ", "time to spare, "})
+        if (of.starts_with(opening)) of.erase(0, opening.size());
+    if (of.starts_with("unfed time ")) of.erase(5, 5);
+    const std::size_t room = margin_width - change_width;
+    return padded(shortened(of, room), room) + right_aligned(signed_words(change, 1), change_width);
 }
 
 std::string line_of(const std::string& input, const std::string& range, const std::string& last,
@@ -53,7 +57,25 @@ std::string line_of(const std::string& input, const std::string& range, const st
                        right_aligned(range, range_width) + ' ' + right_aligned(last, last_width) + ' ' +
                        margin;
     line.erase(line.find_last_not_of(' ') + 1);
-    return line + '\n';
+    return shortened(line, screen_width) + '\n';
+}
+
+/// Those that have no line of their own.
+std::string rest_words(const std::vector<solver::UncertainInput>& inputs)
+{
+    std::string text;
+    for (std::size_t k = most_rows; k < inputs.size(); ++k)
+        text += (text.empty() ? "Less is moved by " : ", ") + inputs[k].input;
+    return text.empty() ? text : text + '.';
+}
+
+std::string lines_of(const std::string& words)
+{
+    std::string text;
+    if (words.empty()) return text;
+    for (const std::string& line : labelled_lines("", words))
+        text += line + '\n';
+    return text;
 }
 
 }  // namespace
@@ -63,28 +85,23 @@ std::string matters_notice(std::size_t inputs, double seconds_of_answer, int thr
     const auto solves = solver::solves_foreseen(inputs);
     const double rounds = std::ceil(static_cast<double>(solves) / std::max(threads, 1));
     return "What matters: " + count_words(inputs, "uncertain input") + ", about " +
-           count_words(solves, "more solve") + ", at most some " +
-           time_words(std::ceil(rounds * seconds_of_answer)) + ". Ctrl-C ends it and keeps the answer.\n";
+           count_words(solves, "more solve") + ", roughly " +
+           time_words(std::ceil(rounds * seconds_of_answer)) + ". Ctrl-C keeps the answer.\n";
 }
 
 std::string matters_text(const solver::WhatMatters& matters)
 {
-    std::string text = "What matters, each input alone over its range (" +
-                       count_words(matters.solves, "more solve") + ")\n" +
-                       line_of("", "range", "last metal, %", "moves most");
-    const std::size_t rows = std::min(matters.inputs.size(), most_rows);
-    for (std::size_t k = 0; k < rows; ++k) {
+    std::string text =
+        "What matters: each input alone over its range; last metal in %, margins in s\n" +
+        line_of("", "range", "last metal",
+                padded("moves most", margin_width - change_width) + right_aligned("by", change_width));
+    for (std::size_t k = 0; k < std::min(matters.inputs.size(), most_rows); ++k) {
         const solver::UncertainInput& input = matters.inputs[k];
         text += line_of(input.input, input.range,
                         both(input.low.last_freeze_change_percent, input.high.last_freeze_change_percent),
                         margin_words(input));
     }
-    if (matters.inputs.size() > rows)
-        text += "and " + std::to_string(matters.inputs.size() - rows) +
-                " more, which move less: see summary.json\n";
-    for (const std::string& line : labelled_lines("", matters.because))
-        text += line + '\n';
-    return text;
+    return text + lines_of(rest_words(matters.inputs)) + lines_of(matters.because);
 }
 
 }  // namespace sandfreeze::tools

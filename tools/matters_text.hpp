@@ -8,7 +8,7 @@
 namespace sandfreeze::tools
 {
 
-/// What is about to be computed and about how long it takes, when the answer itself took so long.
+/// What is about to be computed and about how long that takes, the answer itself having taken so long.
 std::string matters_notice(std::size_t inputs, double seconds_of_answer, int threads);
 
 /// The inputs that move most and what the verdicts hang on, at most 80 columns wide.
