@@ -167,11 +167,14 @@ std::string changes_of(const UncertainInput& input)
     return text;
 }
 
-/// "± 20 %: 2.8 % to 4.2 %"; where there is no value but the percentage, that alone.
+/// "± 20 %: 2.8 to 4.2 %"; where there is no value but the percentage, that alone.
 std::string range_of(const UncertainInput& input)
 {
     if (input.high.value.starts_with('+')) return input.range;
-    return input.range + ": " + input.low.value + " to " + input.high.value;
+    std::string low = input.low.value;
+    const std::size_t unit = low.rfind(' ');
+    if (unit != std::string::npos && input.high.value.ends_with(low.substr(unit))) low.erase(unit);
+    return input.range + ": " + low + " to " + input.high.value;
 }
 
 /// On paper of its own, so that no line of an axis runs through it. Returns where it ends.

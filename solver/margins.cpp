@@ -62,10 +62,9 @@ Judged judged_spot(const HotSpot& spot)
 Judged judged_check(const Case& c, const CheckReport& check)
 {
     Judged j;
-    const std::string order = words(quoted(check.first), " before ", quoted(check.then));
-    j.of = words("check ", order);
+    j.of = words("check ", quoted(check.first), " before ", quoted(check.then));
     j.verdict = check.passed ? "passed" : "failed";
-    j.what = words("time to spare, ", order);
+    j.what = words("time to spare from ", quoted(check.first), " to ", quoted(check.then));
     if (check.measured_margin) j.margin = *check.measured_margin - check.margin;
     j.limit = margin_limit(c.run, std::abs(check.margin));
     j.borders = {0};

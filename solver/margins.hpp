@@ -15,8 +15,9 @@ namespace sandfreeze::solver
 struct Judged {
     std::string of;       ///< "gate 'ingate'", "'boss'", "check 'arm' before 'boss'"
     std::string verdict;  ///< empty: none was given
-    std::string what;  ///< what it is judged by: "margin of gate 'ingate'", "unfed time in 'boss'", "time to
-                       ///< spare, 'arm' before 'boss'"
+    /// What it is judged by: "margin of gate 'ingate'", "unfed time in 'boss'", "time to spare from 'arm' to
+    /// 'boss'".
+    std::string what;
     /// [s]; of a check what it has to spare. Empty where it is not needed: how early it closes does not
     /// matter then.
     std::optional<double> margin;

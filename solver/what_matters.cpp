@@ -48,8 +48,7 @@ class Study
 public:
     Study(const Case& c, const Answer& answer, std::span<const Variation> variations,
           const SolveOptions& options, const Watcher& watcher)
-        : case_(c)
-        , answer_(answer)
+        : answer_(answer)
         , variations_(variations)
         , options_(options)
         , watcher_(watcher)
@@ -212,7 +211,6 @@ private:
 
     WhatMatters report() const;
 
-    const Case& case_;
     const Answer& answer_;
     std::span<const Variation> variations_;
     SolveOptions options_;

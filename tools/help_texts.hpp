@@ -102,9 +102,9 @@ The limit is margin_limit_s of the case; without it the larger of 1 s and 2 % of
 the time in question. Each verdict stands in summary.json with its reason
 ("because") and the limit it was judged by.
 
-How far a verdict can be trusted: "sandfreeze run CASE.toml -o DIR --what-matters"
-takes every uncertain input to the ends of its range, one at a time, and ranks
-what moves the margins. What changes a verdict is worth measuring.
+How far can a verdict be trusted? "sandfreeze run" with --what-matters takes
+every uncertain input to the ends of its range, one at a time, and ranks what
+moves the margins. What changes a verdict is worth measuring.
 
 A check, [[check]] in the case, is what you want to be true: the last metal of
 one part or region solid before that of another, by so many seconds.

@@ -43,7 +43,7 @@ std::string margin_words(const solver::UncertainInput& input)
     const std::optional<double> change = std::abs(low.value_or(0)) > std::abs(high.value_or(0)) ? low : high;
     std::string of = input.margin_of;
     for (const std::string_view opening :
-         {"margin of gate ", "margin of neck ", "margin of feeder ", "time to spare, "})
+         {"margin of gate ", "margin of neck ", "margin of feeder ", "time to spare from "})
         if (of.starts_with(opening)) of.erase(0, opening.size());
     if (of.starts_with("unfed time ")) of.erase(5, 5);
     const std::size_t room = margin_width - change_width;
