@@ -246,6 +246,28 @@ Json chill_of(const solver::ChillReport& chill)
             {"because", chill.because}};
 }
 
+Json filling_of(const solver::Case& c, const solver::FillingReport& filling)
+{
+    Json out{{"fill_time_s", number(filling.fill_time)},
+             {"enters", filling.enters},
+             {"filled_s", number(filling.filled)},
+             {"coldest_arrival_C", nullptr},
+             {"coldest_arrival_at_mm", nullptr},
+             {"coldest_arrival_part", nullptr},
+             {"coldest_arrival_s", nullptr}};
+    if (const auto& coldest = filling.coldest_arrival) {
+        out["coldest_arrival_C"] = number(coldest->temperature);
+        out["coldest_arrival_at_mm"] = position(coldest->at);
+        out["coldest_arrival_part"] = c.parts.at(coldest->part).name;
+        out["coldest_arrival_s"] = number(coldest->time);
+    }
+    out["below_liquidus_before_full"] = filling.below_liquidus_before_full;
+    out["verdict"] = solver::to_string(filling.verdict);
+    out["verdict_at_mm"] = filling.at ? position(filling.at->at) : Json(nullptr);
+    out["because"] = filling.because;
+    return out;
+}
+
 Json check_of(const solver::CheckReport& check)
 {
     return {{"first", check.first},
@@ -278,6 +300,10 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["warnings"] = answer.warnings;
     out["run"] = run_of(answer.run);
     if (c.section.view == solver::View::plan) out["run"]["levels"] = levels_of(c, answer.painting);
+    if (answer.filling) {
+        out["run"]["filled_s"] = number(answer.filling->filled);
+        out["filling"] = filling_of(c, *answer.filling);
+    }
     out["energy"] = energy_of(answer.energy);
     out["models"] = models_json(answer.models);
     out["metal"] = metal_of(answer.metal);

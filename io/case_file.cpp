@@ -7,6 +7,7 @@
 #include "io/block.hpp"
 #include "io/case_checks.hpp"
 #include "io/read_edges.hpp"
+#include "io/read_filling.hpp"
 #include "io/read_heights.hpp"
 #include "io/read_lists.hpp"
 #include "io/read_materials.hpp"
@@ -75,6 +76,7 @@ public:
         const bool boxed = read_placement(section, edges, parts, mould_temperature, shelf);
         section.echo();
         if (pour.has("temperature_C")) check_pour(pour, draft_);
+        read_filling(pour, draft_);
         read_regions(many("region"), boxed, draft_);
         read_probes(many("probe"), boxed, draft_);
         read_contacts(many("contact"), shelf, draft_);

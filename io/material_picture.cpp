@@ -11,6 +11,7 @@
 #include "io/material_curves.hpp"
 #include "io/picture_chart.hpp"
 #include "materials/freezing_curve.hpp"
+#include "materials/moisture.hpp"
 
 namespace sandfreeze::io
 {
@@ -28,7 +29,7 @@ constexpr double chart_height = 270;
 constexpr double gap = 30;
 constexpr double column = chart_room_left + chart_width + gap;
 constexpr double row = chart_room_above + chart_height + chart_room_below;
-constexpr double footer_room = 58;
+constexpr double footer_room = 78;
 constexpr double sheet_width = 2 * column + 2 * margin;
 constexpr double sheet_height = heading_room + 2 * row + footer_room + margin;
 
@@ -163,6 +164,9 @@ std::vector<std::string> footer_of(const LibraryEntry& entry)
             "H holds the latent heat, c does not.");
     if (entry.material.dry)
         lines.push_back(fmt::format("Dashed: the same sand dry, {:.4g} kg/m3.", entry.material.dry->density));
+    if (const double water = 0.01 * entry.material.moisture_percent * entry.material.density; water > 0)
+        lines.push_back(fmt::format("Boiling, which a solve adds at 100 °C, takes {:.3g} MJ/m3 more.",
+                                    1e-6 * water * materials::heat_of_boiling));
     return lines;
 }
 

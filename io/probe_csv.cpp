@@ -1,6 +1,7 @@
 #include "io/probe_csv.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -55,7 +56,10 @@ std::string lines(std::span<const solver::ProbeReport> probes)
             const solver::CoolingCurve& curve = probes[p].curve;
             text += ',';
             if (next[p] < curve.time.size() && curve.time[next[p]] == time) {
-                text += fmt::format("{:.7g}", curve.temperature.at(next[p]));
+                const double temperature = curve.temperature.at(next[p]);
+                if (std::isfinite(temperature)) {  // nothing to tell before metal gets there
+                    text += fmt::format("{:.7g}", temperature);
+                }
             }
             while (next[p] < curve.time.size() && curve.time[next[p]] <= time) {
                 ++next[p];

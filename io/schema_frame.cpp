@@ -11,10 +11,6 @@ using Type = ValueType;
 constexpr std::array<std::string_view, 3> views{"planar", "axisymmetric", "plan"};
 constexpr std::array<std::string_view, 4> levels{"coarse", "auto", "fine", "cells"};
 constexpr std::array<std::string_view, 3> waters{"boils", "condenses", "ignored"};
-constexpr NotBuilt no_filling{
-    "filling over time is not built yet; leave this key out, and the mould is full at the start", {}, "0"};
-constexpr NotBuilt no_entry{
-    "filling over time is not built yet, so there is no place to fill from; leave this key out", {}, {}};
 
 constexpr std::array top_keys{
     KeySpec{.name = "title",
@@ -122,23 +118,28 @@ constexpr std::array mould_keys{
 };
 
 constexpr std::array pour_keys{
-    KeySpec{.name = "temperature_C",
-            .type = Type::number,
-            .unit = "°C",
-            .meaning = "Temperature of the metal in the full mould.",
-            .required = true,
-            .limits = temperatures},
+    KeySpec{
+        .name = "temperature_C",
+        .type = Type::number,
+        .unit = "°C",
+        .meaning =
+            "Temperature of the metal as it comes into the mould; with fill_time_s = 0, in the full mould.",
+        .required = true,
+        .limits = temperatures},
     KeySpec{.name = "fill_time_s",
             .type = Type::number,
             .unit = "s",
-            .meaning = "Time the mould takes to fill.",
+            .meaning = "Time the mould takes to fill, at an even rate. 0: it is full at the start. Metal "
+                       "cools on its way "
+                       "and warms the mould; how it flows is not computed.",
             .fallback = "0",
-            .limits = {.least = 0, .most = 1e6},
-            .not_built = no_filling},
-    KeySpec{.name = "enters",
-            .type = Type::text,
-            .meaning = "The part at which the metal comes in, when fill_time_s is above 0.",
-            .not_built = no_entry},
+            .limits = {.least = 0, .most = 1e6}},
+    KeySpec{
+        .name = "enters",
+        .type = Type::text,
+        .meaning =
+            "The part at whose top the metal comes in, such as a sprue; needed when fill_time_s is above 0.",
+        .fallback_words = "none"},
 };
 
 constexpr KeySpec edge_key(std::string_view name, std::string_view meaning, std::uint8_t where = every_view)

@@ -16,6 +16,7 @@ add_library(sandfreeze_io_text STATIC
   neighbours.cpp
   plan_levels.cpp
   read_edges.cpp
+  read_filling.cpp
   read_heights.cpp
   read_lists.cpp
   read_materials.cpp

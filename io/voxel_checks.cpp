@@ -179,6 +179,23 @@ void check_bodies(const mesh::Painting& painting, const Bodies& bodies, Draft& d
     }
 }
 
+/// Where the mould fills over time, metal must have a way from where it comes in.
+void check_reached(const mesh::Painting& painting, const Bodies& bodies, Draft& draft)
+{
+    const solver::Case& c = draft.case_;
+    if (!c.enters) return;
+    for (std::size_t p = 1; p < c.parts.size(); ++p) {
+        const bool there = solver::is_poured(c.parts[p].role) && painting.measures[p].voxels > 0;
+        if (there && bodies.of_part[p] != bodies.of_part[*c.enters])
+            draft.problem(
+                draft.part_places[p],
+                label_of(c.parts[p]) + " cannot be filled: no metal joins it to " +
+                    quoted(c.parts[*c.enters].name) +
+                    ", where the metal comes in; join them with a gate or a runner, or fill them in "
+                    "cases of their own");
+    }
+}
+
 /// In a plan a height is easily wrong, so a chill apart from the metal is told, though it may be meant.
 void check_chills(const mesh::Painting& painting, const Neighbours& neighbours, Draft& draft)
 {
@@ -243,8 +260,11 @@ void check_voxels(Draft& draft)
     const mesh::Painting painting = painting_of(draft.case_, grid);
     const Neighbours neighbours(painting);
     check_owned(painting, draft);
-    if (draft.problems.empty())  // a part that is not there leaves others without contact
-        check_bodies(painting, bodies_of(painting, neighbours, draft.case_), draft);
+    if (draft.problems.empty()) {  // a part that is not there leaves others without contact
+        const Bodies bodies = bodies_of(painting, neighbours, draft.case_);
+        check_bodies(painting, bodies, draft);
+        if (draft.problems.empty()) check_reached(painting, bodies, draft);
+    }
     if (draft.problems.empty()) check_chills(painting, neighbours, draft);
     check_alloys(neighbours, draft);
     check_regions(painting, draft);

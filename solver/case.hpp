@@ -156,8 +156,10 @@ struct Case {
     /// Holes of air over open feeders are parts of their own, in front of their feeder.
     std::vector<Part> parts;
     Edges edges;
-    double pour_temperature = 0;  ///< [°C]
-    Water water = Water::boils;   ///< of the materials made by materials::wet_sand
+    double pour_temperature = 0;          ///< of the metal as it comes in [°C]
+    double fill_time = 0;                 ///< 0: the mould is full at the start [s]
+    std::optional<std::size_t> enters{};  ///< the part at whose top metal comes in; needed when it takes time
+    Water water = Water::boils;           ///< of the materials made by materials::wet_sand
     std::vector<Contact> contacts;
     /// What the library's contacts are multiplied by, in their order there; empty: nothing is changed.
     std::vector<double> contact_factors{};

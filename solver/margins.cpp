@@ -86,6 +86,12 @@ std::vector<Judged> judged_of(const Case& c, const Answer& answer)
         list.push_back(judged_spot(*spot));
     for (const CheckReport& check : answer.checks)
         list.push_back(judged_check(c, check));
+    if (answer.filling) {
+        Judged filling;
+        filling.of = "filling of the mould";
+        filling.verdict = to_string(answer.filling->verdict);
+        list.push_back(filling);
+    }
     return list;
 }
 

@@ -11,7 +11,7 @@
 namespace sandfreeze::solver
 {
 
-/// A gate, neck or feeder, the worst spot of a part, or a check.
+/// A gate, neck or feeder, the worst spot of a part, a check, or the filling of the mould.
 struct Judged {
     std::string of;       ///< "gate 'ingate'", "'boss'", "check 'arm' before 'boss'"
     std::string verdict;  ///< empty: none was given
@@ -19,13 +19,13 @@ struct Judged {
     /// 'boss'".
     std::string what;
     /// [s]; of a check what it has to spare. Empty where it is not needed: how early it closes does not
-    /// matter then.
+    /// matter then; and of filling.
     std::optional<double> margin;
     double limit = 0;             ///< [s]
     std::vector<double> borders;  ///< margins at which the verdict changes [s]
 };
 
-/// In the order gates, feeders, parts with hot spots, checks.
+/// In the order gates, feeders, parts with hot spots, checks, filling.
 std::vector<Judged> judged_of(const Case& c, const Answer& answer);
 
 /// Verdicts of `now` that are others in `then`. A part without a hot spot counts as fed.

@@ -25,6 +25,8 @@ struct VoxelFields {
     std::vector<float> unfed;           ///< closes − cut_off, 0 where fed to the end [s]
     std::vector<float> cooling_rate;    ///< mean over the last tenth of freezing [K/s], E7
     std::vector<float> gradient;        ///< at the end of freezing [K/m], E7
+    /// Where the mould fills over time, else empty: temperature of the metal when it got there [°C].
+    std::vector<float> arrival;
 };
 
 /// Temperature and solid fraction over time, made on demand so that they need not all be held at once.
@@ -169,6 +171,33 @@ struct ChillReport {
     std::string because;
 };
 
+/// Metal at one place and moment while the mould fills.
+struct FillingSpot {
+    mesh::Place at;
+    mesh::PartId part = 0;
+    double temperature = 0;  ///< [°C]
+    double time = 0;         ///< [s]
+    double solid_fraction = 0;
+};
+
+/// What became of the metal's heat while the mould filled: all stayed liquid; some began to freeze where it
+/// lay; some was below its liquidus when it got to its place; some had to pass what was solid.
+enum class FillingVerdict { hot, early_skin, cold_run, frozen_way };
+std::string_view to_string(FillingVerdict verdict);
+
+/// How the mould filled.
+struct FillingReport {
+    double fill_time = 0;          ///< [s]
+    std::string enters;            ///< the part
+    std::optional<double> filled;  ///< empty when the run ended before [s]
+    FillingVerdict verdict = FillingVerdict::hot;
+    std::optional<FillingSpot> coldest_arrival;  ///< metal when it reached its place
+    std::optional<FillingSpot> at;               ///< what the verdict is about, else the coldest arrival
+    std::string part;                            ///< there
+    bool below_liquidus_before_full = false;     ///< anywhere
+    std::string because;                         ///< all of this in a caster's words
+};
+
 struct CheckReport {
     std::string first;
     std::string then;
@@ -295,6 +324,7 @@ struct Answer {
     std::vector<CheckReport> checks;
     ModelReports models;
     std::optional<MoistureReport> moisture;  ///< where there is wet sand whose water may boil
+    std::optional<FillingReport> filling;    ///< where the mould fills over time
     std::optional<SelfCheck> self_check;     ///< when it was asked for and both solves came to an end
 
     std::optional<WhatMatters> what_matters;  ///< when it was asked for

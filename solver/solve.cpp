@@ -11,6 +11,7 @@
 #include "materials/moisture.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
+#include "solver/filling_report.hpp"
 #include "solver/judge.hpp"
 #include "solver/report_models.hpp"
 #include "solver/self_check.hpp"
@@ -261,6 +262,11 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     check_balance(answer);
     answer.models = report_models(c, out, answer.energy);
     warn_of_ending(out.ending, out.end, answer.warnings);
+    if (out.filling) {
+        answer.filling = report_filling(c, *out.filling);
+        if (answer.filling->below_liquidus_before_full)
+            answer.warnings.push_back(warning_of(c, *answer.filling));
+    }
     judge(c, std::move(out.finer), answer);
     report_probes(c, std::move(out.probe_curves), answer);
     report_chills(c, out.chills, solved.trials, answer);

@@ -40,6 +40,7 @@ public:
     void add_degrees(const std::string& input, double now, double lower, double higher,
                      const std::function<void(Case&, double rise)>& apply);
 
+    Variation& back() { return list_.back(); }
     std::vector<Variation> take() { return std::move(list_); }
 
 private:

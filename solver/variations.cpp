@@ -19,6 +19,7 @@ namespace
 constexpr double pour_degrees = 10;   // common practice: what a pyrometer and the way to the mould leave open
 constexpr double mould_degrees = 5;   // likewise: the weather, and sand that is still warm
 constexpr double own_contact = 30;    // %
+constexpr double pour_percent = 20;   // of the time that filling takes; common practice, by hand
 constexpr double least_factor = 0.1;  // nothing is varied down to nothing
 
 std::vector<bool> parts_seen(const Case& c, const mesh::Painting& painting)
@@ -68,6 +69,13 @@ void vary_temperatures(const Case& c, VariationList& list)
                          for (Part& part : other.parts)
                              if (is_poured(part.role)) part.temperature += rise;
                      });
+    if (c.fill_time > 0) {
+        list.back().low_end_matters = true;  // a colder pour is what runs cold
+        list.add_scaled(
+            "time to fill the mould", {pour_percent, std::string(assumed)},
+            [](Case& other, double factor) { other.fill_time *= factor; },
+            [now = c.fill_time](double factor) { return figures(factor * now) + " s"; });
+    }
     const double mould = c.parts[0].temperature;
     list.add_degrees("temperature of the mould", mould, mould_degrees, mould_degrees,
                      [mould](Case& other, double rise) {

@@ -10,6 +10,7 @@
 
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/sentences.hpp"
+#include "solver/filling_report.hpp"
 #include "solver/judge.hpp"
 #include "solver/margins.hpp"
 #include "solver/shared_watch.hpp"
@@ -116,6 +117,7 @@ private:
         there.run.end = out.end;
         there.run.all_solid = true;
         there.fields = std::move(out.fields);
+        if (out.filling) there.filling = report_filling(c, *out.filling);
         judge(c, std::move(out.finer), there);
         return {there.metal.last_freeze, judged_of(c, there)};
     }
@@ -159,7 +161,8 @@ private:
         std::vector<Job> jobs;
         for (std::size_t n = 0; n < order.size(); ++n) {
             const auto& high = ends_[order[n]].high;
-            if (n < low_ends || !high || opposite_matters(*high)) jobs.push_back({order[n], End::low});
+            if (n < low_ends || !high || variations_[order[n]].low_end_matters || opposite_matters(*high))
+                jobs.push_back({order[n], End::low});
         }
         return jobs;
     }

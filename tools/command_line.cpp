@@ -58,7 +58,8 @@ void add_run(CLI::App& app, Words& words)
     run->add_flag("--quiet", words.quiet, "Show no progress");
     run->add_flag("--strict", words.strict,
                   "Exit code 1 also for a gate, neck or feeder that is too\n"
-                  "early, a hot spot cut off, a chill without effect");
+                  "early, a hot spot cut off, a chill without effect, a\n"
+                  "cold run");
     run->add_flag("--no-chill-test", words.no_chill_test,
                   "Do not compute chills against mould in their place:\n"
                   "faster, but chills get no verdict");

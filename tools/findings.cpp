@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <optional>
 
 #include "tools/words.hpp"
@@ -116,11 +117,26 @@ void add_chills(const solver::Answer& answer, std::vector<Finding>& all)
     }
 }
 
+/// Metal that got cold while the mould filled; first among its like, since no feeder mends it.
+void add_filling(const solver::Answer& answer, std::vector<Finding>& all)
+{
+    if (!answer.filling || answer.filling->verdict == solver::FillingVerdict::hot) return;
+    const solver::FillingReport& filling = *answer.filling;
+    Finding f;
+    f.gravity = filling.verdict == solver::FillingVerdict::early_skin ? Gravity::close_call : Gravity::bad;
+    f.seconds = std::numeric_limits<double>::infinity();
+    f.verdict = solver::to_string(filling.verdict);
+    f.what = named_place("in", filling.part, filling.at->at);
+    f.because = filling.because;
+    all.push_back(std::move(f));
+}
+
 }  // namespace
 
 std::vector<Finding> findings(const solver::Answer& answer)
 {
     std::vector<Finding> all;
+    add_filling(answer, all);
     add_gates(answer, all);  // a cause before its effects, where they weigh the same
     add_feeders(answer, all);
     add_hot_spots(answer, all);
@@ -152,7 +168,9 @@ bool has_bad_verdict(const solver::Answer& answer)
         return std::any_of(list.begin(), list.end(),
                            [&](const auto& item) { return item.verdict == verdict; });
     };
-    return any(answer.gates, Verdict::too_early) || any(answer.feeders, Verdict::too_early) ||
+    const bool cold = answer.filling && (answer.filling->verdict == solver::FillingVerdict::cold_run ||
+                                         answer.filling->verdict == solver::FillingVerdict::frozen_way);
+    return cold || any(answer.gates, Verdict::too_early) || any(answer.feeders, Verdict::too_early) ||
            any(answer.hot_spots, Verdict::cut_off) || any(answer.chills, Verdict::no_effect);
 }
 

@@ -29,8 +29,8 @@ bool has_failed_check(const solver::Answer& answer);
 /// Whether casting metal went on freezing unfed for longer than the limit.
 bool has_unfed_metal(const solver::Answer& answer);
 
-/// Whether --strict objects: a gate, neck or feeder that is too early, a hot spot that is cut off, a chill
-/// without effect.
+/// Whether --strict objects: a cold run or a way frozen while filling, a gate, neck or feeder that is too
+/// early, a hot spot that is cut off, a chill without effect.
 bool has_bad_verdict(const solver::Answer& answer);
 
 }  // namespace sandfreeze::tools

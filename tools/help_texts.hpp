@@ -143,7 +143,8 @@ constexpr std::string_view exit_codes_text =
 
   0    done, and every check holds
   1    done, but a check fails; with --strict also when a gate, neck or feeder
-       is too early, a hot spot is cut off, or a chill has no effect
+       is too early, a hot spot is cut off, a chill has no effect, or metal
+       runs cold while the mould fills
   2    the case or the command line is wrong: the message says where, and what
        would be right
   3    the program could not go on

@@ -168,13 +168,28 @@ Lines total_lines(const solver::Answer& answer)
     return lines;
 }
 
+/// How the mould filled; what was wrong with it is among the findings.
+Lines filling_lines(const solver::Answer& answer)
+{
+    if (!answer.filling) return {};
+    const solver::FillingReport& filling = *answer.filling;
+    std::string text =
+        filling.filled ? "full after " + decimal(*filling.filled, 1) + " s" : "not full when the run ended";
+    text += " from " + name_words(filling.enters);
+    if (filling.verdict == solver::FillingVerdict::hot) text += ". " + filling.because;
+    return fact("filling", text, 3);
+}
+
 Lines warning_lines(const solver::Answer& answer, Room room)
 {
-    const std::size_t all = answer.warnings.size();
+    Lines warnings = answer.warnings;
+    if (answer.filling)  // stands among the findings
+        std::erase_if(warnings, [&](const std::string& w) { return w.ends_with(answer.filling->because); });
+    const std::size_t all = warnings.size();
     const std::size_t shown = std::min<std::size_t>(all, room == Room::ample ? 2 : 0);
     Lines lines;
     for (std::size_t w = 0; w < shown; ++w)
-        append(lines, fact("warning", answer.warnings[w], 2));
+        append(lines, fact("warning", warnings[w], 2));
     if (all > shown)
         append(lines, fact("warnings",
                            std::to_string(all - shown) + (shown > 0 ? " more" : "") + " in " +
@@ -237,6 +252,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
 {
     Lines lines = fine_lines(answer, room);
     append(lines, order_lines(answer, room));
+    append(lines, filling_lines(answer));
     append(lines, total_lines(answer));
     append(lines, model_lines(answer, room));
     if (answer.moisture) append(lines, fact("sand's water", answer.moisture->because, 2));

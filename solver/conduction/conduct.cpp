@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "mesh/refined.hpp"
+#include "solver/conduction/filling.hpp"
 #include "solver/conduction/pace.hpp"
 #include "solver/conduction/reconstruct.hpp"
 #include "solver/conduction/regroup.hpp"
@@ -102,6 +103,10 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
         picture->material.push_back(bodies.list[body].material);
         picture->poured.push_back(bodies.list[body].poured);
     }
+    if (c.fill_time > 0)
+        picture->filling = plan_filling(
+            c, picture->cells, picture->poured,
+            {&from == &painting ? picture->cells.cell_of_voxel : picture->cell_of_finer, from.part_of_voxel});
     return picture;
 }
 
@@ -255,10 +260,14 @@ public:
         , measure_{heat_scale(c, bodies, tables), tolerance / strictness_of_steps(c, options),
                    poured_volume()}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
+        , filling_(filling_of(c))
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
-              StartState{start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0, 0}, measure_))
-        , recorder_(c, bodies, *generation_, picture, purpose, c.run.end.value_or(4 * time_scale_))
+              StartState{
+                  start_enthalpies(bodies, generation_->network(), tables), {}, 0, 0, 0, empty_cells()},
+              measure_))
+        , recorder_(c, bodies, *generation_, picture, purpose,
+                    c.run.end.value_or(4 * time_scale_ + c.fill_time))
         , pace_(time_scale_, strictness_of_steps(c, options))
         , burning_(c, bodies, picture->cells)
         , open_tops_(c)
@@ -321,13 +330,26 @@ private:
         return out;
     }
 
+    std::optional<Filling> filling_of(const solver::Case& c) const
+    {
+        if (!picture_->filling) return {};
+        return std::optional<Filling>(std::in_place, c, *picture_->filling, picture_->cells,
+                                      generation_->network(), picture_->curves);
+    }
+    std::vector<std::uint8_t> empty_cells() const
+    {
+        return filling_ ? filling_->empty(static_cast<std::size_t>(cells())) : std::vector<std::uint8_t>{};
+    }
+    bool is_full() const { return !filling_ || filling_->full(); }
+
     Ending loop(Team& team, const StepWatcher& watcher, const Heat& start, std::size_t& steps)
     {
         Standstill standstill(time_scale_);
         for (;;) {
+            if (!is_full()) fill(team);
             if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
-            if (!case_.run.end && recorder_.all_frozen()) return Ending::all_solid;
-            if (!case_.run.end && stepper_->time() >= standstill.next_look() &&
+            if (!case_.run.end && is_full() && recorder_.all_frozen()) return Ending::all_solid;
+            if (!case_.run.end && is_full() && stepper_->time() >= standstill.next_look() &&
                 standstill.reached(stepper_->time(),
                                    heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
                                    start.poured))
@@ -340,7 +362,7 @@ private:
 
     void advance(Team& team)
     {
-        if (regrouping_ && regrouping_->due(stepper_->time())) regroup();
+        if (regrouping_ && is_full() && regrouping_->due(stepper_->time())) regroup();
         shorten_step();
         for (;;) {
             const double step = pace_.step();
@@ -354,7 +376,7 @@ private:
                 stepper_->accept(team);
                 recorder_.after_step(*stepper_);
                 follow_models(step);
-                if (steam_ && steam_->move(stepper_->enthalpy_to_change())) stepper_->moved(team);
+                if (steam_ && steam_->move(stepper_->enthalpy_to_change())) stepper_->slow_changed(team);
                 pace_.accepted(trial.error, stepper_->time());
                 return;
             }
@@ -372,7 +394,7 @@ private:
     void follow_models(double step)
     {
         if (burning_.any()) burning_.after_step(stepper_->temperature(), stepper_->time(), step);
-        if (open_tops_.any())
+        if (open_tops_.any() && is_full())  // what is lost before is in the balance, not in their report
             open_tops_.after_step(generation_->network(), tables_, stepper_->enthalpy(),
                                   stepper_->temperature(), step);
     }
@@ -381,6 +403,14 @@ private:
     {
         if (open_tops_.any())
             open_tops_.start(generation_->network(), tables_, stepper_->enthalpy(), stepper_->temperature());
+    }
+
+    void fill(Team& team)
+    {
+        const auto filled =
+            filling_->fill(stepper_->time(), stepper_->enthalpy_to_change(), stepper_->volume());
+        if (!filled.empty()) stepper_->moved(team, filled);
+        pace_.stay_below(filling_->longest_step());
     }
 
     void regroup()
@@ -395,11 +425,11 @@ private:
                                                    on_cells_of<Real>(*generation_, state, picture_->cells),
                                                    measure_);
         if (steam_) {
-            const BoiledWater so_far = steam_->report();
+            const double escaped = steam_->escaped();
             steam_.emplace(steam_on_cells_of(*generation_, tables_, state, picture_->cells, *stepper_));
-            steam_->go_on_from(so_far);
+            steam_->go_on_from(escaped);
             Team alone(1);
-            stepper_->moved(alone);
+            stepper_->slow_changed(alone);
         }
         recorder_.regroup(*generation_);
         burning_.place(*generation_);
@@ -443,6 +473,7 @@ private:
         out.burning = burning_.records();
         out.open_tops = open_tops_.records();
         marks_ = std::move(recorder_.times);
+        if (filling_) out.filling = std::move(filling_->record);
     }
 
     const solver::Case& case_;
@@ -452,6 +483,7 @@ private:
     std::unique_ptr<Generation> generation_;
     ErrorMeasure measure_;
     double time_scale_;
+    std::optional<Filling> filling_;
     std::unique_ptr<Stepper<Real>> stepper_;
     std::optional<Steam> steam_;
     std::optional<Regrouping> regrouping_;
@@ -500,6 +532,12 @@ void make_fields(const CellPicture& picture, const MarkTimes& marks, solver::Vox
     }
 }
 
+void make_arrivals(const CellPicture& picture, const FillingRecord& record, solver::VoxelFields& fields)
+{
+    for (const std::int32_t cell : picture.cells.cell_of_voxel)
+        fields.arrival.push_back(static_cast<float>(record.arrival[static_cast<std::size_t>(cell)]));
+}
+
 void make_freeze_times(const CellPicture& picture, const MarkTimes& marks, solver::VoxelFields& fields)
 {
     fields.freezes.resize(picture.grid.size());
@@ -538,6 +576,7 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
     if (purpose.extent != Purpose::Extent::freeze_times) {
         make_fields(*picture, marks, out.fields);
         out.finer = finer_times(*picture, marks);
+        if (out.filling) make_arrivals(*picture, *out.filling, out.fields);
     } else {
         make_freeze_times(*picture, marks, out.fields);
     }

@@ -8,6 +8,7 @@
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
 #include "solver/conduction/burning.hpp"
+#include "solver/conduction/filling.hpp"
 #include "solver/conduction/open_tops.hpp"
 #include "solver/conduction/recorder.hpp"
 #include "solver/conduction/steam.hpp"
@@ -35,8 +36,9 @@ struct Outcome {
     std::vector<ChillRecord> chills;
     std::vector<BurnRecord> burning;
     std::vector<OpenTopRecord> open_tops;
-    std::optional<BoiledWater> boiled;  ///< where there is wet sand whose water boils
-    solver::EnergyBalance energy;       ///< of the section as solved: 1 m deep, or the full ring
+    std::optional<BoiledWater> boiled;     ///< where there is wet sand whose water boils
+    std::optional<FillingRecord> filling;  ///< where the mould fills over time
+    solver::EnergyBalance energy;          ///< of the section as solved: 1 m deep, or the full ring
     std::size_t cells = 0;
     std::size_t steps = 0;
     int threads = 1;

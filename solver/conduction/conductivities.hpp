@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -42,6 +43,28 @@ public:
     }
 
     bool vary() const { return varies_; }
+
+    /// Cells that metal has not reached conduct nothing, placed order; none: all are full. To be told before
+    /// the first follow().
+    void keep_empty(std::span<const std::uint8_t> empty)
+    {
+        empty_.assign(empty.begin(), empty.end());
+        if (!empty_.empty() && links_of_cell_.empty()) list_links();
+    }
+    /// Metal has reached these.
+    template <class Real>
+    void fill(std::span<const std::int32_t> cells, std::span<const Real> enthalpy, std::span<Real> store)
+    {
+        for (const std::int32_t cell : cells) {
+            const auto c = static_cast<std::size_t>(cell);
+            empty_[c] = 0;
+            take(c, static_cast<double>(enthalpy[c]));
+        }
+        for (const std::int32_t cell : cells)
+            for (std::uint32_t k = first_[static_cast<std::size_t>(cell)];
+                 k < first_[static_cast<std::size_t>(cell) + 1]; ++k)
+                update(network_.links[links_of_cell_[k]], store);
+    }
 
     /// Brings the store of conductances [W/K] up to date; enthalpies in placed order [J/m3].
     template <class Real>
@@ -115,6 +138,10 @@ private:
     /// is in use is off to one side and then to the other, and does not lag behind.
     void take(std::size_t c, double enthalpy)
     {
+        if (is_empty(c)) {
+            hold_empty(c);
+            return;
+        }
         const PropertyTable& table = tables_[network_.material[c]];
         const double slack = c < static_cast<std::size_t>(network_.slow_cells) ? slow_slack_ : quick_slack_;
         double k = table.conductivity(enthalpy);
@@ -130,6 +157,17 @@ private:
             highest_[c] = static_cast<float>(band.highest);
         }
         in_use_[c] = static_cast<float>(k);
+    }
+
+    bool is_empty(std::size_t c) const { return !empty_.empty() && empty_[c] != 0; }
+
+    /// Not looked at again before it is filled.
+    void hold_empty(std::size_t c)
+    {
+        in_use_[c] = 0;
+        if (!varies_) return;
+        lowest_[c] = -std::numeric_limits<float>::infinity();
+        highest_[c] = std::numeric_limits<float>::infinity();
     }
 
     /// The same for the solid fraction at a gap; narrows the band to where that will do.
@@ -174,8 +212,10 @@ private:
         const auto b = static_cast<std::size_t>(link.b);
         // What is not metal has no solid fraction here.
         const double solid = opens_ ? static_cast<double>(std::max(solid_[a], solid_[b])) : 0;
-        const auto g = static_cast<Real>(
-            conductance(link, static_cast<double>(in_use_[a]), static_cast<double>(in_use_[b]), solid));
+        const auto g = is_empty(a) || is_empty(b)
+                           ? Real(0)
+                           : static_cast<Real>(conductance(link, static_cast<double>(in_use_[a]),
+                                                           static_cast<double>(in_use_[b]), solid));
         for (const std::int32_t slot : link.slots)
             store[static_cast<std::size_t>(slot)] = g;
     }
@@ -198,8 +238,9 @@ private:
     bool started_ = false;
     double slow_slack_;
     double quick_slack_;
-    std::vector<float> in_use_;  ///< conductivities [W/m/K], placed order
-    std::vector<float> lowest_;  ///< enthalpies between which they will do [J/m3]
+    std::vector<std::uint8_t> empty_;  ///< 1: metal has not come yet; none: all are full
+    std::vector<float> in_use_;        ///< conductivities [W/m/K], placed order
+    std::vector<float> lowest_;        ///< enthalpies between which they will do [J/m3]
     std::vector<float> highest_;
     std::vector<float> solid_;        ///< solid fractions in use in metal at gaps, 0 elsewhere
     std::vector<float> solid_slack_;  ///< what they may be off by; 0 away from gaps

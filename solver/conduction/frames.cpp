@@ -1,6 +1,7 @@
 #include "solver/conduction/frames.hpp"
 
 #include <algorithm>
+#include <limits>
 
 namespace sandfreeze::conduction
 {
@@ -105,6 +106,16 @@ void FrameStore::fill(std::size_t frame, std::span<float> temperature, std::span
     }
     spreading_->spread(hot, Where::everywhere, temperature);
     spreading_->spread(solid, Where::metal, solid_fraction);
+    if (picture_->filling) blank_empty(frames_[frame].time, temperature, solid_fraction);
+}
+
+/// Where metal has yet to come there is nothing to show.
+void FrameStore::blank_empty(double time, std::span<float> temperature, std::span<float> solid_fraction) const
+{
+    const std::vector<std::int32_t>& cell = picture_->cells.cell_of_voxel;
+    for (std::size_t q = 0; q < cell.size(); ++q)
+        if (picture_->is_empty(static_cast<std::size_t>(cell[q]), time))
+            temperature[q] = solid_fraction[q] = std::numeric_limits<float>::quiet_NaN();
 }
 
 }  // namespace sandfreeze::conduction

@@ -9,6 +9,7 @@
 
 #include "materials/enthalpy.hpp"
 #include "mesh/cells.hpp"
+#include "solver/conduction/fill_plan.hpp"
 #include "solver/conduction/snapshot.hpp"
 #include "solver/conduction/spreading.hpp"
 #include "solver/results.hpp"
@@ -25,9 +26,12 @@ struct CellPicture {
     std::vector<bool> poured;                      ///< of each cell
     mesh::Grid finer_grid;                         ///< split voxels that the cells were merged from
     std::vector<std::int32_t> cell_of_finer;       ///< their cells; empty where the voxels were not split
+    std::optional<FillPlan> filling;               ///< where the mould fills over time
 
     /// The grid that the cells were merged on.
     const mesh::Grid& merged_from() const { return cell_of_finer.empty() ? grid : finer_grid; }
+    /// Whether metal has yet to come to a cell [s].
+    bool is_empty(std::size_t cell, double time) const { return filling && filling->there_by[cell] > time; }
     /// Whether some cell is anything but one voxel of the grid.
     bool is_merged() const { return cells.voxel != grid.cell || cells.size() < cells.cell_of_voxel.size(); }
 };
@@ -66,6 +70,7 @@ private:
     };
 
     void thin_out();
+    void blank_empty(double time, std::span<float> temperature, std::span<float> solid_fraction) const;
     void space_evenly(double end);
     void frame_the_snapshots();
     double enthalpy(const Frame& frame, std::size_t cell) const;  ///< [J/m3]

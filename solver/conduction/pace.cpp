@@ -90,6 +90,11 @@ double Pace::step() const
     return std::min(longest_, first_step_ * std::exp2(static_cast<double>(rung_) / rungs_to_double));
 }
 
+void Pace::stay_below(double step)
+{
+    rung_ = std::min(rung_, rungs(step / first_step_));
+}
+
 void Pace::rejected(double error)
 {
     const double factor = std::isfinite(error) ? std::clamp(0.8 / std::cbrt(error), 0.2, 0.9) : 0.2;

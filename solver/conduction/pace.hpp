@@ -33,6 +33,8 @@ public:
     void accepted(double error, double time);
     /// The run ends so far ahead: the next step is no longer than this [s].
     void shorten_to(double step) { longest_ = step; }
+    /// The next step is on a rung below this [s].
+    void stay_below(double step);
     /// Below this a solve cannot go on [s].
     double smallest() const { return 1e-9 * time_scale_; }
 

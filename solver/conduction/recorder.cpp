@@ -34,6 +34,7 @@ struct Cubic {
 /// where the cubic does not fall there.
 double falls_through(const Cubic& h, double level)
 {
+    if (h.start < level) return 0;  // cooler metal came in between the steps
     double u = (h.start - level) / (h.start - h.end);
     for (int round = 0; round < 4; ++round) {
         const double slope = h.slope(u);
@@ -298,6 +299,11 @@ void Recorder<Real>::read_probes(const Stepper<Real>& stepper)
         const Slope s = picture_->is_merged() ? generation_->neighbours().slope(cell, temperature) : Slope{};
         solver::CoolingCurve& curve = probe_curves[k];
         curve.time.push_back(stepper.time());
+        if (picture_->is_empty(static_cast<std::size_t>(p.first), stepper.time())) {
+            curve.temperature.push_back(std::numeric_limits<double>::quiet_NaN());
+            curve.solid_fraction.push_back(std::numeric_limits<double>::quiet_NaN());
+            continue;
+        }
         curve.temperature.push_back(temperature(cell) + s.rise(middle, p.at));
         const double enthalpy =
             stepper.enthalpy()[static_cast<std::size_t>(network.place[static_cast<std::size_t>(cell)])];

@@ -44,7 +44,8 @@ public:
     /// was hidden; returns the enthalpy [J/m3].
     double take_over(std::size_t cell, double water, double heat);
     BoiledWater report() const;
-    void go_on_from(const BoiledWater& so_far) { escaped_ = so_far.escaped; }
+    double escaped() const { return escaped_; }  ///< heat so far [J]
+    void go_on_from(double escaped) { escaped_ = escaped; }
 
 private:
     static constexpr std::int32_t elsewhere = -2;

@@ -76,28 +76,38 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     if (error_volume_ <= 0)
         for (const double v : network.volume)
             error_volume_ += v;
+    arrays_->empty = std::move(start.empty);
+    conductivities_.keep_empty(arrays_->empty);
     Team alone(1);
-    moved(alone);
+    take_enthalpies(alone, Group::slow);
+    take_enthalpies(alone, Group::quick);
+    refresh_conductances(alone);
+    start_rates(alone);
+    arrays_->set_responses(network_, tables_);
+}
+
+/// Single precision and temperatures of the heat contents.
+template <class Real>
+void Stepper<Real>::take_enthalpies(Team& team, Group group)
+{
+    Arrays& a = *arrays_;
+    const bool quick = group == Group::quick;
+    const GroupView<Real> g = a.group(network_, quick);
+    team.each(quick ? network_.quick.count() : network_.slow.count(),
+              [&](std::int32_t begin, std::int32_t end) {
+                  for (auto c = static_cast<std::size_t>(g.first_cell + begin * lanes);
+                       c < static_cast<std::size_t>(g.first_cell + end * lanes); ++c)
+                      a.start[c] = static_cast<Real>(enthalpy_[c]);
+                  kernels_.map_temperatures(g, {begin, end}, a.start.data(), a.temperature.data());
+              });
 }
 
 template <class Real>
-void Stepper<Real>::moved(Team& team)
+void Stepper<Real>::slow_changed(Team& team)
 {
-    Arrays& a = *arrays_;
-    for (const bool quick : {false, true}) {
-        const GroupView<Real> g = a.group(network_, quick);
-        team.each(quick ? network_.quick.count() : network_.slow.count(),
-                  [&](std::int32_t begin, std::int32_t end) {
-                      for (std::int32_t c = g.first_cell + begin * lanes; c < g.first_cell + end * lanes; ++c)
-                          a.start[static_cast<std::size_t>(c)] =
-                              static_cast<Real>(enthalpy_[static_cast<std::size_t>(c)]);
-                      kernels_.map_temperatures(g, {begin, end}, a.start.data(), a.temperature.data());
-                  });
-    }
+    take_enthalpies(team, Group::slow);
     refresh_conductances(team);
     start_rates(team);
-    a.set_responses(network_, tables_);
-    trust_forecast_ = true;
 }
 
 template <class Real>
@@ -347,6 +357,25 @@ void Stepper<Real>::accept(Team& team)
         refresh_conductances(team);
     else if (a.has_open_tops)
         a.set_outlets(network_, tables_);
+}
+
+template <class Real>
+void Stepper<Real>::moved(Team& team, std::span<const std::int32_t> filled)
+{
+    Arrays& a = *arrays_;
+    take_enthalpies(team, Group::quick);
+    for (const std::int32_t c : filled)
+        a.empty[static_cast<std::size_t>(c)] = 0;
+    conductivities_.fill<Real>(filled, a.start, a.conductances);
+    refresh_conductances(team);
+    start_rates(team);
+    a.set_responses(network_, tables_);
+    // What the next step is expected to bring; the last one knew nothing of new faces.
+    for (std::size_t r = 0; r < a.start_heat.size(); ++r) {
+        if (network_.interface.rows[r] < 0) continue;
+        const auto c = static_cast<std::size_t>(network_.interface.rows[r]);
+        a.source[c] = a.start_heat[r] * a.inverse_volume[c];
+    }
 }
 
 template <class Real>

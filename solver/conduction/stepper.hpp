@@ -44,11 +44,12 @@ struct CellSource {
 
 /// Where a stepper starts.
 struct StartState {
-    std::vector<double> enthalpy;   ///< [J/m3], placed order
-    std::vector<double> trend;      ///< the temperature's rate [K/s], placed order; empty: at rest
-    double time = 0;                ///< [s]
-    double heat_through_edges = 0;  ///< so far [J]
-    double heat_from_sources = 0;   ///< so far [J]
+    std::vector<double> enthalpy;       ///< [J/m3], placed order
+    std::vector<double> trend;          ///< the temperature's rate [K/s], placed order; empty: at rest
+    double time = 0;                    ///< [s]
+    double heat_through_edges = 0;      ///< so far [J]
+    double heat_from_sources = 0;       ///< so far [J]
+    std::vector<std::uint8_t> empty{};  ///< 1: metal has not come yet, placed order; none: all are full
 };
 
 /// What errors are measured by.
@@ -83,14 +84,17 @@ public:
     /// Makes the tried step the state.
     void accept(Team& team);
 
+    /// Enthalpies for whoever moves metal or heat between steps; moved() or slow_changed() must follow.
+    std::span<double> enthalpy_to_change() { return enthalpy_; }
+    /// Goes on from enthalpies that were changed in slow cells.
+    void slow_changed(Team& team);
+    /// Goes on from enthalpies that were changed in quick cells. Cells that were empty are no longer so.
+    void moved(Team& team, std::span<const std::int32_t> filled);
+
     double time() const { return time_; }
     StepView<Real> last_step() const;
     std::span<const double> enthalpy() const { return enthalpy_; }  ///< [J/m3], placed order
-    /// For whoever moves heat between steps; moved() must follow.
-    std::span<double> enthalpy_to_change() { return enthalpy_; }
-    /// Brings temperatures and rates up to date with enthalpies that were changed.
-    void moved(Team& team);
-    std::span<const Real> temperature() const;  ///< [°C], placed order
+    std::span<const Real> temperature() const;                      ///< [°C], placed order
     /// The volume by which heat is counted [m3]: the reciprocal of what the loops multiply by.
     static double counted(double volume);
     /// Those of the cells [m3], placed order.
@@ -103,6 +107,8 @@ public:
 
 private:
     struct Arrays;
+    enum class Group { slow, quick };
+    void take_enthalpies(Team& team, Group group);
     void refresh_conductances(Team& team);
     void start_rates(Team& team);
     void run_slow(Team& team, double step);

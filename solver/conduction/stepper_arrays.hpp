@@ -53,6 +53,7 @@ struct Stepper<Real>::Arrays {
     Array start_heat, end_heat, response;
     std::vector<std::int32_t> interface_row;
     std::vector<std::uint8_t> slice_has_edge, table_of_slice;
+    std::vector<std::uint8_t> empty;  ///< see StartState
     std::vector<StoredTable<Real>> tables;
     std::vector<TableView<Real>> table_views;
     std::vector<double> slice_error;
@@ -170,6 +171,7 @@ void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<Prop
     for (std::size_t k = 0; k < n.outlets.size(); ++k) {
         const Outlet& o = n.outlets[k];
         const auto c = static_cast<std::size_t>(o.cell);
+        if (!empty.empty() && empty[c] != 0) continue;
         const double k_here = t[n.material[c]].conductivity(static_cast<double>(start[c]));
         const LinearFlow flow = flow_of(o, k_here, static_cast<double>(temperature[c]));
         OutletRows& rows = o.cell < n.slow_cells ? slow_outlets : quick_outlets;

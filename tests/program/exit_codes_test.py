@@ -43,8 +43,8 @@ class ExitCodes(ProgramTest):
     def test_a_grid_that_is_too_large_for_any_machine(self):
         self.refused_case("cell_mm  = 2", "cell_mm  = 0.001", "cell_mm = 0.001 makes 212000 by 160000 cells")
 
-    def test_a_model_that_is_not_built(self):
-        self.refused_case("temperature_C = 710", "temperature_C = 710\nfill_time_s = 12", "not built yet")
+    def test_a_filling_time_without_a_place_to_fill_from(self):
+        self.refused_case("temperature_C = 710", "temperature_C = 710\nfill_time_s = 12", "enters is missing")
 
     def test_a_plan_without_heights(self):
         self.refused_case('"planar"', '"plan"', "[section] has no z_mm")

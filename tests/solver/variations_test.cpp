@@ -154,6 +154,14 @@ TEST_CASE("solver: temperatures are varied by degrees, the pour never down to wh
     const solver::Variation mould = named(variations_of(c), "temperature of the mould");
     CHECK(mould.less.parts[3].temperature == 15);
     CHECK(mould.more.parts[1].temperature == 700);
+    for (const auto& v : variations_of(c))
+        CHECK(v.input.input != "time to fill the mould");
+    c.fill_time = 5;
+    const solver::Variation filling = named(variations_of(c), "time to fill the mould");
+    CHECK(filling.less.fill_time == doctest::Approx(4));
+    CHECK(filling.input.high.value == "6 s");
+    CHECK(named(variations_of(c), "pouring temperature").low_end_matters);
+    c.fill_time = 0;
     const double liquidus = c.materials[1].freezing->liquidus;
     c.pour_temperature = c.parts[1].temperature = c.parts[2].temperature = liquidus + 4;
     const solver::Variation cold = named(variations_of(c), "pouring temperature");

@@ -1,5 +1,7 @@
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "io/errors.hpp"
 #include "io/probe_csv.hpp"
 #include "sample_answer.hpp"
@@ -32,6 +34,16 @@ TEST_CASE("io: two samples of one moment are one line, the first's")
     const io_test::ScratchFolder folder;
     io::write_probe_csv(folder.path() / "probes.csv", {{probe}});
     CHECK(io_test::text_of(folder.path() / "probes.csv") == "time_s,p_C\n0,9\n1,8\n2,6\n");
+}
+
+TEST_CASE("io: before metal gets to a probe its field is empty")
+{
+    solver::ProbeReport probe;
+    probe.name = "p";
+    probe.curve = {{0, 1, 2}, {std::nan(""), 690, 680}, {}};
+    const io_test::ScratchFolder folder;
+    io::write_probe_csv(folder.path() / "probes.csv", {{probe}});
+    CHECK(io_test::text_of(folder.path() / "probes.csv") == "time_s,p_C\n0,\n1,690\n2,680\n");
 }
 
 TEST_CASE("io: a cooling curve file that does not fit onto the disk leaves the earlier one as it was")

@@ -141,6 +141,7 @@ Json written(const solver::Answer& answer)
 {
     solver::Case c;
     c.title = "Plate, 70 °C";
+    c.parts.emplace_back().name = "plate";
     return Json::parse(answer_json(c, answer, {.program_version = "0.1.0", .case_sha256 = "abc"}));
 }
 
@@ -215,6 +216,29 @@ TEST_CASE("answer file: figures, verdicts and names are those of the answer")
     CHECK(
         j["models"]["open_tops"].dump() ==
         R"([{"name":"feeder","radiated_J":3000.0,"convected_J":1000.0,"emissivity":0.15,"cover_mm":12.5,"because":"it shone"}])");
+}
+
+TEST_CASE("answer file: how the mould filled is there where it took time")
+{
+    CHECK_FALSE(written(full_answer()).contains("filling"));
+    solver::Answer a = full_answer();
+    solver::FillingReport& filling = a.filling.emplace();
+    filling.fill_time = 12;
+    filling.enters = "sprue";
+    CHECK(written(a)["filling"]["coldest_arrival_C"].is_null());
+    filling.filled = 12;
+    filling.verdict = solver::FillingVerdict::cold_run;
+    filling.coldest_arrival = filling.at = solver::FillingSpot{{0.05, 0.02}, 0, 571.5, 11, 0.1};
+    filling.below_liquidus_before_full = true;
+    filling.because = "The metal that gets there is cold.";
+    const Json j = written(a);
+    CHECK(keys(j["filling"]) == Names{"fill_time_s", "enters", "filled_s", "coldest_arrival_C",
+                                      "coldest_arrival_at_mm", "coldest_arrival_part", "coldest_arrival_s",
+                                      "below_liquidus_before_full", "verdict", "verdict_at_mm", "because"});
+    CHECK(j["run"]["filled_s"] == 12);
+    CHECK(j["filling"]["coldest_arrival_C"] == 571.5);
+    CHECK(j["filling"]["coldest_arrival_at_mm"].dump() == "[50.0,20.0]");
+    CHECK(j["filling"]["verdict"] == "cold run");
 }
 
 TEST_CASE("answer file: what did not happen is null")

@@ -108,6 +108,20 @@ TEST_CASE("case file: contacts may name roles and kinds that the case does not h
     CHECK(warnings_of(with("[[contact]]\nbetween = [\"metal\", \"sleeve\"]\nh_W_m2K = inf\n")).empty());
 }
 
+TEST_CASE("case file: metal that cannot be reached from where the mould is filled is an error with its name")
+{
+    const std::string lug = "[[part]]\nname = \"lug\"\nrole = \"casting\"\nmaterial = \"alloy\"\n"
+                            "rectangle = { x_mm = [84, 96], y_mm = [50, 60] }\n[[part]]\nname = \"block\"";
+    const std::string text = changed("[[part]]\nname = \"block\"", lug);
+    CHECK(problems_of(text).empty());
+    CHECK(
+        problems_of(replaced(text, "temperature_C = 700",
+                             "temperature_C = 700\nfill_time_s = 12\nenters = \"feeder\"")) ==
+        std::vector<std::string>{
+            "30:1 [[part]] \"lug\" cannot be filled: no metal joins it to \"feeder\", where the metal comes "
+            "in; join them with a gate or a runner, or fill them in cases of their own"});
+}
+
 TEST_CASE("case file: a case of nothing but whitespace says what is missing")
 {
     CHECK(problems_of("\n\n") ==

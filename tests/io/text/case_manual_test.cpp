@@ -80,10 +80,9 @@ TEST_CASE("case manual: its example is a case that reads without an error or a w
     CHECK(read_case(example_case(), "example.toml").warnings.empty());
 }
 
-TEST_CASE("case manual: what is not built yet says so")
+TEST_CASE("case manual: every key it lists does something")
 {
-    const std::string manual = case_manual();
-    CHECK(section_of(manual, "[pour]").find("NOT BUILT YET: other") != std::string::npos);
+    CHECK(case_manual().find("NOT BUILT YET") == std::string::npos);
 }
 
 TEST_CASE(

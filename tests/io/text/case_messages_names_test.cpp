@@ -190,14 +190,22 @@ moisture_percent = 35)",
          R"(material = "sand"
 water = "boil")",
          {R"(11:9 unknown water "boil"; did you mean "boils"?)"}},
-        {"filling",
+        {"a filling time and no place to fill from",
          "temperature_C = 700",
-         R"(temperature_C = 700
-fill_time_s = 12
-enters = "feeder")",
-         {"13:15 fill_time_s = 12: filling over time is not built yet; leave this key out, and the mould is "
-          "full at the start",
-          R"(14:10 enters = "feeder": filling over time is not built yet, so there is no place to fill from; leave this key out)"}},
+         "temperature_C = 700\nfill_time_s = 12",
+         {R"(13:15 fill_time_s = 12, and enters is missing; give the part at whose top the metal comes in, such as enters = "sprue")"}},
+        {"metal that enters at no part",
+         "temperature_C = 700",
+         "temperature_C = 700\nfill_time_s = 12\nenters = \"feeedr\"",
+         {R"(14:10 enters = "feeedr" is no part; did you mean "feeder"?)"}},
+        {"metal that enters at a chill",
+         "temperature_C = 700",
+         "temperature_C = 700\nfill_time_s = 12\nenters = \"block\"",
+         {R"(14:10 enters = "block" is of role chill; expected a part that is poured, such as a sprue)"}},
+        {"a filling time below 0",
+         "temperature_C = 700",
+         "temperature_C = 700\nfill_time_s = -1\nenters = \"feeder\"",
+         {"13:15 fill_time_s = -1 is out of range; expected a number from 0 to 1000000 s"}},
     });
 }
 

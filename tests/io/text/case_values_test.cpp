@@ -270,6 +270,21 @@ TEST_CASE("case file: regions, probes, checks and run settings are read")
     CHECK_FALSE(read(base_case()).run.end.has_value());
 }
 
+TEST_CASE("case file: a mould fills over time from a part, or is full at the start")
+{
+    const solver::Case full = read(base_case());
+    CHECK(full.fill_time == 0);
+    CHECK_FALSE(full.enters.has_value());
+    const solver::Case c =
+        read(changed("temperature_C = 700", "temperature_C = 700\nfill_time_s = 12\nenters = \"feeder\""));
+    CHECK(c.fill_time == 12);
+    REQUIRE(c.enters.has_value());
+    CHECK(c.parts[*c.enters].name == "feeder");
+    const auto said = warnings_of(changed("temperature_C = 700", "temperature_C = 700\nenters = \"feeder\""));
+    REQUIRE(said.size() == 1);
+    CHECK(said[0] == "line 13: enters is of no use with fill_time_s = 0: the mould is full at the start");
+}
+
 TEST_CASE("case file: what is the default may be said without being called not built")
 {
     CHECK(problems_of(changed("temperature_C = 700", "temperature_C = 700\nfill_time_s = 0")).empty());

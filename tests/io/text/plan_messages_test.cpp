@@ -59,12 +59,10 @@ TEST_CASE("case file: heights of a plan that are the wrong way round or of the w
          "z_mm = [-30, 70]\ndepth_mm = 50",
          {"9:1 depth_mm belongs to the planar view, and this section is seen from above (plan); take it "
           "out"}},
-        {"a filling time, which plans don't have either",
+        {"a filling time without a place to fill from",
          "temperature_C = 700",
          "temperature_C = 700\nfill_time_s = 12",
-         {"13:15 fill_time_s = 12: filling over time is not built yet; leave this key out, and the mould is "
-          "full "
-          "at the start"}},
+         {R"(13:15 fill_time_s = 12, and enters is missing; give the part at whose top the metal comes in, such as enters = "sprue")"}},
     });
 }
 
