@@ -3,6 +3,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "io/answer_matters.hpp"
 #include "io/answer_models.hpp"
 #include "io/plan_levels.hpp"
 #include "io/text.hpp"
@@ -317,6 +318,7 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["checks"] = list(answer.checks, check_of);
     if (answer.moisture) out["models"]["moisture"] = moisture_of(c, *answer.moisture);
     if (answer.self_check) out["self_check"] = self_check_of(*answer.self_check);
+    if (answer.what_matters) out["what_matters"] = matters_json(*answer.what_matters);
     return out.dump(2) + '\n';
 }
 

@@ -21,6 +21,7 @@ add_library(sandfreeze_io_fields STATIC
   map_picture.cpp
   material_curves.cpp
   material_picture.cpp
+  matters_picture.cpp
   picture_canvas.cpp
   picture_chart.cpp
   picture_labels.cpp

@@ -4,6 +4,7 @@ find_path(TOMLPLUSPLUS_INCLUDE_DIR toml++/toml.h REQUIRED)
 
 add_library(sandfreeze_io_text STATIC
   answer_file.cpp
+  answer_matters.cpp
   answer_models.cpp
   block.cpp
   case_checks.cpp

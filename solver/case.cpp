@@ -62,23 +62,35 @@ bool contact_name_means(const Case& c, std::string_view name, std::size_t part)
            name == material.name || name == materials::to_string(material.kind);
 }
 
+ContactOrigin contact_origin(const Case& c, std::size_t part_a, std::size_t part_b)
+{
+    if (part_a == part_b) return {};
+    for (std::size_t r = c.contacts.size(); r-- > 0;) {
+        const auto& [first, second] = c.contacts[r].between;
+        if ((contact_name_means(c, first, part_a) && contact_name_means(c, second, part_b)) ||
+            (contact_name_means(c, first, part_b) && contact_name_means(c, second, part_a)))
+            return {r, std::nullopt};
+    }
+    if (is_poured(c.parts[part_a].role) == is_poured(c.parts[part_b].role)) return {};
+    const materials::DefaultContact* known =
+        materials::default_contact(material_of(c, part_a), material_of(c, part_b));
+    if (known == nullptr) return {};
+    return {std::nullopt, static_cast<std::size_t>(known - materials::default_contacts().data())};
+}
+
 HeatTransfer contact_between(const Case& c, std::size_t part_a, std::size_t part_b)
 {
     constexpr double endless = std::numeric_limits<double>::infinity();
-    constexpr HeatTransfer perfect{endless, endless};
-    if (part_a == part_b) return perfect;
-    const bool metal_a = is_poured(c.parts[part_a].role);
-    const bool metal_b = is_poured(c.parts[part_b].role);
-    for (auto rule = c.contacts.rbegin(); rule != c.contacts.rend(); ++rule) {
-        const auto& [first, second] = rule->between;
-        if ((contact_name_means(c, first, part_a) && contact_name_means(c, second, part_b)) ||
-            (contact_name_means(c, first, part_b) && contact_name_means(c, second, part_a)))
-            return {rule->h, metal_a != metal_b ? rule->h_gap.value_or(rule->h) : rule->h};
+    const ContactOrigin origin = contact_origin(c, part_a, part_b);
+    if (origin.rule) {
+        const Contact& rule = c.contacts[*origin.rule];
+        const bool gap = is_poured(c.parts[part_a].role) != is_poured(c.parts[part_b].role);
+        return {rule.h, gap ? rule.h_gap.value_or(rule.h) : rule.h};
     }
-    if (metal_a == metal_b) return perfect;
-    const materials::DefaultContact* known =
-        materials::default_contact(material_of(c, part_a), material_of(c, part_b));
-    return known != nullptr ? HeatTransfer{known->h, known->h_gap.value_or(known->h)} : perfect;
+    if (!origin.library) return {endless, endless};
+    const materials::DefaultContact& known = materials::default_contacts()[*origin.library];
+    const double factor = c.contact_factors.empty() ? 1 : c.contact_factors[*origin.library];
+    return {factor * known.h, factor * known.h_gap.value_or(known.h)};
 }
 
 namespace

@@ -161,6 +161,8 @@ struct Case {
     std::optional<std::size_t> enters{};  ///< the part at whose top metal comes in; needed when it takes time
     Water water = Water::boils;           ///< of the materials made by materials::wet_sand
     std::vector<Contact> contacts;
+    /// What the library's contacts are multiplied by, in their order there; empty: nothing is changed.
+    std::vector<double> contact_factors{};
     std::vector<Region> regions;
     std::vector<Probe> probes;
     std::vector<Check> checks;
@@ -174,6 +176,14 @@ double margin_limit(const RunSettings& run, double time);
 /// Whether a name in a contact rule means this part: "metal", its role, its material's kind or name, or its
 /// own name.
 bool contact_name_means(const Case& c, std::string_view name, std::size_t part);
+
+/// Whose heat transfer counts between two parts: the place in Case::contacts, or else that in the library's
+/// materials::default_contacts(). Both empty: perfect contact.
+struct ContactOrigin {
+    std::optional<std::size_t> rule;
+    std::optional<std::size_t> library;
+};
+ContactOrigin contact_origin(const Case& c, std::size_t part_a, std::size_t part_b);
 
 /// Heat transfer between two touching parts by the case's rules, else the library's defaults [W/m2/K];
 /// infinite for perfect contact. A gap opens only between metal and what is not poured.

@@ -248,7 +248,6 @@ struct MetalTotal {
     double mass = 0;    ///< [kg]
 };
 
-/// Everything a solve finds.
 /// A margin by which something holds, in the answer and solved once more with finer cells and steps.
 struct MarginShift {
     std::string name;              ///< of the gate, neck or feeder
@@ -268,6 +267,47 @@ struct SelfCheck {
     std::vector<MarginShift> feeders;
 };
 
+/// A verdict or check that comes out otherwise.
+struct VerdictChange {
+    std::string of;    ///< "gate 'ingate'"
+    std::string from;  ///< "ok"
+    std::string to;    ///< "too early"
+};
+
+/// What an end of an input's range does, all else as it is.
+struct RangeEnd {
+    std::string value;    ///< of the input there, with its unit: "525 W/m2/K", "-25 %"
+    std::string words;    ///< the same within a sentence: "at 525 W/m2/K", "25 % lower"
+    bool solved = false;  ///< whether it was; the rest is empty otherwise
+    std::optional<double> last_freeze_change_percent{};
+    std::optional<double> margin_change{};  ///< of UncertainInput::margin_of [s]
+    std::vector<VerdictChange> changes{};
+};
+
+/// An input that is not known exactly, and what that does.
+struct UncertainInput {
+    std::string input;       ///< "conductivity of green sand"
+    std::string range;       ///< "± 25 %"
+    std::string range_from;  ///< who says so
+    RangeEnd low;
+    RangeEnd high;
+    std::string margin_of;         ///< what is moved most: "margin of gate 'ingate'"; empty: no margin is
+    std::optional<double> margin;  ///< of that, in the answer [s]
+    double limit = 0;              ///< by which it was judged [s]
+    /// The largest change of that margin, relative to the margin or the limit, whichever is larger: what
+    /// inputs are ranked by.
+    double margin_change_percent = 0;
+};
+
+/// Every uncertain input on its own from one end of its range to the other; what moves most stands first.
+struct WhatMatters {
+    std::vector<UncertainInput> inputs;
+    std::size_t solves = 0;  ///< besides the answer's own
+    bool whole = true;       ///< false: it was stopped, or an end could not be solved
+    std::string because;     ///< what the verdicts hang on, in a caster's words
+};
+
+/// Everything a solve finds.
 struct Answer {
     std::vector<std::string> warnings;
     RunReport run;
@@ -286,6 +326,8 @@ struct Answer {
     std::optional<MoistureReport> moisture;  ///< where there is wet sand whose water may boil
     std::optional<FillingReport> filling;    ///< where the mould fills over time
     std::optional<SelfCheck> self_check;     ///< when it was asked for and both solves came to an end
+
+    std::optional<WhatMatters> what_matters;  ///< when it was asked for
 
     mesh::Painting painting;
     VoxelFields fields;

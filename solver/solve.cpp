@@ -4,69 +4,24 @@
 #include <cmath>
 #include <iomanip>
 #include <limits>
-#include <mutex>
 #include <optional>
 #include <sstream>
 #include <string>
-#include <thread>
 
 #include "materials/moisture.hpp"
-#include "mesh/refined.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
 #include "solver/filling_report.hpp"
+#include "solver/judge.hpp"
 #include "solver/report_models.hpp"
 #include "solver/self_check.hpp"
+#include "solver/shared_watch.hpp"
 #include "solver/side_by_side.hpp"
 
 namespace sandfreeze::solver
 {
 namespace
 {
-
-/// Several solves at a time under one watcher, who hears of the first that is not done yet. Once it has had
-/// enough all of them stop.
-class SharedWatch
-{
-public:
-    SharedWatch(const Watcher& watcher, std::size_t solves)
-        : watcher_(watcher)
-        , done_(solves, false)
-    {
-    }
-
-    conduction::StepWatcher of(std::size_t solve)
-    {
-        return [this, solve](double time, double share) { return go_on(solve, time, share); };
-    }
-    void finished(std::size_t solve)
-    {
-        const std::scoped_lock lock(mutex_);
-        done_[solve] = true;
-    }
-
-private:
-    bool go_on(std::size_t solve, double time, double share)
-    {
-        const std::scoped_lock lock(mutex_);
-        const auto first =
-            static_cast<std::size_t>(std::find(done_.begin(), done_.end(), false) - done_.begin());
-        if (watcher_ && solve == first && !stopped_)
-            stopped_ = !watcher_({static_cast<int>(solve) + 1, static_cast<int>(done_.size()), time, share});
-        return !stopped_;
-    }
-
-    const Watcher& watcher_;
-    std::mutex mutex_;
-    std::vector<bool> done_;
-    bool stopped_ = false;
-};
-
-int threads_at_hand(const SolveOptions& options)
-{
-    return options.threads > 0 ? options.threads
-                               : std::clamp(static_cast<int>(std::thread::hardware_concurrency()), 1, 4);
-}
 
 double drawn_depth(const Section& section)
 {
@@ -115,41 +70,6 @@ void warn_of_ending(conduction::Ending ending, double end, std::vector<std::stri
         warnings.push_back(
             "Metal stays liquid: after " + when +
             " the section had come to rest with liquid left. The mould cannot take the metal's heat.");
-}
-
-void take_reports(Answer& from, Answer& to)
-{
-    to.parts = std::move(from.parts);
-    to.regions = std::move(from.regions);
-    to.metal = from.metal;
-    to.freeze_order = std::move(from.freeze_order);
-    to.hot_spots = std::move(from.hot_spots);
-    to.gates = std::move(from.gates);
-    to.feeders = std::move(from.feeders);
-    to.checks = std::move(from.checks);
-    to.warnings = std::move(from.warnings);
-}
-
-/// Judges on the finer voxels where there are some: on the caster's own a slanted way of two voxels has no
-/// middle to flow through. Maps come back on the caster's.
-void judge(const Case& c, conduction::FinerTimes finer, Answer& answer)
-{
-    if (!answer.painting.finer) {
-        feeding::analyse(c, answer);
-        return;
-    }
-    Answer fine;
-    fine.painting = *answer.painting.finer;
-    fine.run = answer.run;
-    fine.warnings = std::move(answer.warnings);
-    fine.fields.closes = std::move(finer.closes);
-    fine.fields.freezes = std::move(finer.freezes);
-    feeding::analyse(c, fine);
-    take_reports(fine, answer);
-    for (const std::uint32_t q : mesh::spokesmen(answer.painting, fine.painting)) {
-        answer.fields.cut_off.push_back(fine.fields.cut_off[q]);
-        answer.fields.unfed.push_back(fine.fields.unfed[q]);
-    }
 }
 
 void report_probes(const Case& c, std::vector<CoolingCurve> curves, Answer& answer)

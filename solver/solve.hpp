@@ -37,10 +37,14 @@ struct SolveOptions {
 };
 
 struct Progress {
+    /// The case with its tests, or variations of it (see what_matters.hpp).
+    enum class Stage { answer, variations };
+
     int solve = 1;  ///< which of `solves` is running (chill tests are further ones)
     int solves = 1;
     double time = 0;          ///< of the casting [s]
     double share_frozen = 0;  ///< of the metal's volume, 0 to 1
+    Stage stage = Stage::answer;
 };
 
 /// Called once a time step from the solving thread; returning false stops the solve.

@@ -16,6 +16,7 @@
 #include "io/errors.hpp"
 #include "io/hdf5_file.hpp"
 #include "io/map_picture.hpp"
+#include "io/matters_picture.hpp"
 #include "io/probe_csv.hpp"
 #include "io/section_picture.hpp"
 #include "io/sha256.hpp"
@@ -35,10 +36,10 @@ namespace fs = std::filesystem;
 constexpr const char* summary_name = "summary.json";
 
 /// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 15> own_names{
-    "frames",     "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
-    "probes.csv", "section.png",    "freeze_time.png", "unfed_time.png", summary_name,
-    "maps.vtr",   "plan_maps.vti",  "plan.pvd",        "plan_frames",    "plan_frames.partial"};
+constexpr std::array<std::string_view, 16> own_names{
+    "frames",      "frames.partial",  "freeze.pvd",          "maps.vti",        "fields.h5", "probes.csv",
+    "section.png", "freeze_time.png", "unfed_time.png",      summary_name,      "maps.vtr",  "plan_maps.vti",
+    "plan.pvd",    "plan_frames",     "plan_frames.partial", "what_matters.png"};
 
 /// The file's bytes; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -116,6 +117,10 @@ bool write_pictures(const fs::path& folder, const solver::Case& c, const solver:
                               answer.painting, answer.fields.unfed);
     else
         remove_stale(folder / "unfed_time.png");
+    if (answer.what_matters)
+        io::write_matters_picture(folder / "what_matters.png", c.title, *answer.what_matters);
+    else
+        remove_stale(folder / "what_matters.png");
     return unfed;
 }
 
@@ -171,6 +176,7 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
 
     std::vector<std::string> names{"freeze_time.png"};
     if (unfed) names.emplace_back("unfed_time.png");
+    if (answer.what_matters) names.emplace_back("what_matters.png");
     names.emplace_back("section.png");
     if (answer.painting.grid.has_levels())
         names.insert(names.end(), {"plan.pvd", "plan_maps.vti", "freeze.pvd", "maps.vtr", "fields.h5"});

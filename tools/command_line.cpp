@@ -43,6 +43,7 @@ struct Words {
     bool strict = false;
     bool no_chill_test = false;
     bool self_check = false;
+    bool what_matters = false;
     bool plain = false;
 };
 
@@ -65,6 +66,9 @@ void add_run(CLI::App& app, Words& words)
     run->add_flag("--self-check", words.self_check,
                   "Compute again with finer cells and steps, and tell how\n"
                   "far freeze times and margins are from these");
+    run->add_flag("--what-matters", words.what_matters,
+                  "Compute again with every uncertain input at the ends of\n"
+                  "its range, and tell which of them the verdicts hang on");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
@@ -165,6 +169,7 @@ RunRequest run_request(const Words& words)
     request.solve.cells = words.plain ? solver::Cells::plain : solver::Cells::merged;
     request.solve.chill_test = words.no_chill_test ? solver::ChillTest::skip : solver::ChillTest::run;
     request.solve.self_check = words.self_check ? solver::SelfChecking::run : solver::SelfChecking::skip;
+    request.mattering = words.what_matters ? Mattering::study : Mattering::skip;
     request.judging = words.strict ? Judging::strict : Judging::lenient;
     request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;
     return request;

@@ -102,6 +102,10 @@ The limit is margin_limit_s of the case; without it the larger of 1 s and 2 % of
 the time in question. Each verdict stands in summary.json with its reason
 ("because") and the limit it was judged by.
 
+How far can a verdict be trusted? "sandfreeze run" with --what-matters takes
+every uncertain input to the ends of its range, one at a time, and ranks what
+moves the margins. What changes a verdict is worth measuring.
+
 A check, [[check]] in the case, is what you want to be true: the last metal of
 one part or region solid before that of another, by so many seconds.
 )";
@@ -114,6 +118,8 @@ constexpr std::string_view files_text =
                     the freeze front at one moment
   unfed_time.png    map of the time for which spots went on freezing after their
                     last way had closed; only where that exceeds the limit
+  what_matters.png  which uncertain inputs the verdicts hang on; only with
+                    --what-matters
   section.png       the section as the program saw it
   freeze.pvd        temperature and solid fraction over time, for any VTK viewer
                     such as ParaView: open it, colour by solid_fraction, play

@@ -13,6 +13,7 @@ namespace sandfreeze::tools
 
 enum class Judging { lenient, strict };  ///< whether a bad verdict ends the run with exit code 1
 enum class Chatter { progress, quiet };
+enum class Mattering { skip, study };  ///< whether to find out which inputs the answer hangs on
 
 struct RunRequest {
     std::filesystem::path case_file;
@@ -20,6 +21,7 @@ struct RunRequest {
     solver::SolveOptions solve;
     Judging judging = Judging::lenient;
     Chatter chatter = Chatter::progress;
+    Mattering mattering = Mattering::skip;
 };
 
 struct LookRequest {

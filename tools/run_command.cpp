@@ -6,10 +6,12 @@
 #include <cstdlib>
 #include <iostream>
 
+#include "solver/what_matters.hpp"
 #include "tools/answer_folder.hpp"
 #include "tools/case_source.hpp"
 #include "tools/findings.hpp"
 #include "tools/machine.hpp"
+#include "tools/matters_text.hpp"
 #include "tools/progress_line.hpp"
 #include "tools/section_facts.hpp"
 #include "tools/stop_signal.hpp"
@@ -43,6 +45,25 @@ solver::Answer solve_watched(const CaseSource& source, const RunRequest& request
         warnings.push_back(thin_words(source.file.case_, place) + ".");
     answer.warnings.insert(answer.warnings.begin(), warnings.begin(), warnings.end());
     return answer;
+}
+
+/// Finds out what the answer hangs on, and puts it into it.
+void study_what_matters(const CaseSource& source, const RunRequest& request, solver::Answer& answer)
+{
+    if (!answer.run.all_solid) {
+        answer.warnings.emplace_back("What matters was not looked into: not all metal became solid.");
+        return;
+    }
+    const solver::Case& c = source.file.case_;
+    const std::vector<solver::Variation> variations = solver::variations_of(c, answer.painting);
+    if (request.chatter == Chatter::progress)
+        std::cerr << matters_notice(variations.size(), answer.run.solve_seconds, answer.run.threads);
+    ProgressLine line(showing_progress(request.chatter));
+    const auto watch = [&](const solver::Progress& progress) {
+        line.show(progress);
+        return !stop_asked();
+    };
+    answer.what_matters = solver::what_matters(c, answer, variations, request.solve, watch);
 }
 
 /// Fields first, summary.json last: where it stands, the answer is whole.
@@ -80,6 +101,7 @@ ExitCode run(const RunRequest& request)
     AnswerFolder folder(request.folder, source.text);
     listen_for_stop();
     solver::Answer answer = solve_watched(source, request);
+    if (request.mattering == Mattering::study) study_what_matters(source, request, answer);
     SummaryContext context{"", {}, emphasis_for_output()};
     try {
         context.files = write_answer(folder, source, answer, start);
@@ -89,6 +111,7 @@ ExitCode run(const RunRequest& request)
         throw;
     }
     std::cout << summary_text(source.file.case_, answer, context);
+    if (answer.what_matters) std::cout << '\n' << matters_text(*answer.what_matters);
     return exit_code_of(answer, request.judging);
 }
 

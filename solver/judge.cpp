@@ -1,0 +1,48 @@
+#include "solver/judge.hpp"
+
+#include <utility>
+
+#include "mesh/refined.hpp"
+#include "solver/feeding/analysis.hpp"
+
+namespace sandfreeze::solver
+{
+namespace
+{
+
+void take_reports(Answer& from, Answer& to)
+{
+    to.parts = std::move(from.parts);
+    to.regions = std::move(from.regions);
+    to.metal = from.metal;
+    to.freeze_order = std::move(from.freeze_order);
+    to.hot_spots = std::move(from.hot_spots);
+    to.gates = std::move(from.gates);
+    to.feeders = std::move(from.feeders);
+    to.checks = std::move(from.checks);
+    to.warnings = std::move(from.warnings);
+}
+
+}  // namespace
+
+void judge(const Case& c, conduction::FinerTimes finer, Answer& answer)
+{
+    if (!answer.painting.finer) {
+        feeding::analyse(c, answer);
+        return;
+    }
+    Answer fine;
+    fine.painting = *answer.painting.finer;
+    fine.run = answer.run;
+    fine.warnings = std::move(answer.warnings);
+    fine.fields.closes = std::move(finer.closes);
+    fine.fields.freezes = std::move(finer.freezes);
+    feeding::analyse(c, fine);
+    take_reports(fine, answer);
+    for (const std::uint32_t q : mesh::spokesmen(answer.painting, fine.painting)) {
+        answer.fields.cut_off.push_back(fine.fields.cut_off[q]);
+        answer.fields.unfed.push_back(fine.fields.unfed[q]);
+    }
+}
+
+}  // namespace sandfreeze::solver
