@@ -45,11 +45,13 @@ public:
         };
         count_ = count;
         done_.store(0, std::memory_order_relaxed);
+        begun_.store(0, std::memory_order_relaxed);
         next_round();
         take_part(0);
         const auto all_done = [&] { return done_.load(std::memory_order_acquire) == threads_ - 1; };
         if (!spin_until(all_done)) {
-            ++delays_;
+            // Others that work longer than this one are no delay: those that have not begun are.
+            if (begun_.load(std::memory_order_relaxed) < threads_ - 1) ++delays_;
             while (!all_done())
                 std::this_thread::yield();
         }
@@ -65,6 +67,7 @@ public:
             if (round_.load(std::memory_order_acquire) == seen) continue;
             ++seen;
             if (dismissed_.load(std::memory_order_relaxed)) return;
+            begun_.fetch_add(1, std::memory_order_relaxed);
             take_part(me);
             done_.fetch_add(1, std::memory_order_release);
         }
@@ -131,6 +134,7 @@ private:
     int time_alone_ = first_time_alone;
     alignas(64) std::atomic<std::uint32_t> round_{0};
     alignas(64) std::atomic<int> done_{0};
+    alignas(64) std::atomic<int> begun_{0};
     std::atomic<bool> dismissed_{false};
 };
 
