@@ -277,17 +277,6 @@ Json check_of(const solver::CheckReport& check)
             {"passed", check.passed}};
 }
 
-Json moisture_of(const solver::Case& c, const solver::MoistureReport& moisture)
-{
-    return {{"water", c.water == solver::Water::condenses ? "condenses" : "boils"},
-            {"water_kg", number(moisture.water)},
-            {"boiled_kg", number(moisture.boiled)},
-            {"escaped_kg", number(moisture.escaped)},
-            {"heat_J", number(moisture.heat)},
-            {"dried_percent", number(moisture.dried_percent)},
-            {"because", moisture.because}};
-}
-
 }  // namespace
 
 std::string answer_json(const solver::Case& c, const solver::Answer& answer, const AnswerContext& context)
@@ -316,7 +305,6 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["feeders"] = list(answer.feeders, feeder_of);
     out["chills"] = list(answer.chills, chill_of);
     out["checks"] = list(answer.checks, check_of);
-    if (answer.moisture) out["models"]["moisture"] = moisture_of(c, *answer.moisture);
     if (answer.self_check) out["self_check"] = self_check_of(*answer.self_check);
     if (answer.what_matters) out["what_matters"] = matters_json(*answer.what_matters);
     return out.dump(2) + '\n';

@@ -32,6 +32,17 @@ Json open_top_of(const solver::OpenTopReport& report)
             {"because", report.because}};
 }
 
+Json moisture_of(const solver::MoistureReport& report)
+{
+    return {{"water", report.condenses ? "condenses" : "boils"},
+            {"water_kg", report.water},
+            {"boiled_kg", report.boiled},
+            {"escaped_kg", report.escaped},
+            {"heat_J", report.heat},
+            {"dried_percent", report.dried_percent},
+            {"because", report.because}};
+}
+
 }  // namespace
 
 nlohmann::ordered_json models_json(const solver::ModelReports& models)
@@ -41,6 +52,7 @@ nlohmann::ordered_json models_json(const solver::ModelReports& models)
         out["burning"].push_back(burning_of(report));
     for (const solver::OpenTopReport& report : models.open_tops)
         out["open_tops"].push_back(open_top_of(report));
+    if (models.moisture) out["moisture"] = moisture_of(*models.moisture);
     return out;
 }
 

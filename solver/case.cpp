@@ -49,6 +49,11 @@ std::optional<Role> role_from(std::string_view name)
     return found == role_names.end() ? std::nullopt : std::optional(found->first);
 }
 
+double drawn_depth(const Section& section)
+{
+    return section.view == View::planar ? section.depth : 1.0;
+}
+
 double margin_limit(const RunSettings& run, double time)
 {
     return run.margin_limit.value_or(std::max(1.0, 0.02 * time));

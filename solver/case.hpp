@@ -141,6 +141,10 @@ struct Models {
     bool burning = true;    ///< sleeves that can burn do; off: they insulate
 };
 
+/// Length out of the page for what is solved for one metre of it; 1 for rings and plans, which are solved
+/// whole.
+double drawn_depth(const Section& section);
+
 /// What the water of wet sand does at 100 °C.
 enum class Water {
     ignored,   ///< it is in the sand's numbers below 100 °C, and boils for nothing

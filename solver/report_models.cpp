@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "materials/moisture.hpp"
 #include "solver/feeding/sentences.hpp"
 
 namespace sandfreeze::solver
@@ -20,9 +21,11 @@ std::string heat_words(double joules)
     return joules >= 1e6 ? number_words(joules / 1e6) + " MJ" : number_words(joules / 1e3) + " kJ";
 }
 
-double depth_of(const Case& c)
+/// "2.3 kg" or "40 g".
+std::string mass_words(double kilograms)
 {
-    return c.section.view == View::planar ? c.section.depth : 1.0;
+    return kilograms >= 1 ? number_words(kilograms) + " kg"
+                          : number_words(std::round(1e3 * kilograms)) + " g";
 }
 
 BurningReport report(const Case& c, const conduction::BurnRecord& record)
@@ -31,7 +34,7 @@ BurningReport report(const Case& c, const conduction::BurnRecord& record)
     const materials::Exothermic& data = *c.materials[static_cast<std::size_t>(part.material)].exothermic;
     BurningReport r;
     r.name = part.name;
-    r.heat_released = record.heat * depth_of(c);
+    r.heat_released = record.heat * drawn_depth(c.section);
     r.burnt_percent = 100 * record.burnt;
     const std::string ignition = number_words(data.ignition) + " °C";
     if (!std::isfinite(record.ignited)) {
@@ -52,8 +55,8 @@ OpenTopReport report(const Case& c, const conduction::OpenTopRecord& record, con
     const Part& part = c.parts[record.part];
     OpenTopReport r;
     r.name = part.name;
-    r.radiated = record.radiated * depth_of(c);
-    r.convected = record.convected * depth_of(c);
+    r.radiated = record.radiated * drawn_depth(c.section);
+    r.convected = record.convected * drawn_depth(c.section);
     r.cover = part.cover;
     if (record.area <= 0) {
         r.because =
@@ -73,6 +76,26 @@ OpenTopReport report(const Case& c, const conduction::OpenTopRecord& record, con
     return r;
 }
 
+MoistureReport report(const Case& c, const conduction::BoiledWater& boiled, const EnergyBalance& energy)
+{
+    const double depth = drawn_depth(c.section);
+    MoistureReport r;
+    r.condenses = c.water == Water::condenses;
+    r.heat = boiled.boiled * depth;
+    r.water = boiled.water * depth / materials::heat_of_boiling;
+    r.boiled = r.heat / materials::heat_of_boiling;
+    r.escaped = boiled.escaped * depth / materials::heat_of_boiling;
+    r.dried_percent = boiled.wet > 0 ? 100 * boiled.dried / boiled.wet : 0;
+    r.because = words(mass_words(r.boiled), " of the sand's ", mass_words(r.water), " of water boiled");
+    if (r.condenses)
+        r.because += ", moved out as steam and warmed cooler sand";
+    else if (energy.given_off_by_metal > 0)
+        r.because += words(" and took ", number_words(100 * r.heat / energy.given_off_by_metal),
+                           " % of the metal's heat");
+    r.because += ".";
+    return r;
+}
+
 }  // namespace
 
 ModelReports report_models(const Case& c, const conduction::Outcome& out, const EnergyBalance& energy)
@@ -82,6 +105,7 @@ ModelReports report_models(const Case& c, const conduction::Outcome& out, const 
         reports.burning.push_back(report(c, record));
     for (const conduction::OpenTopRecord& record : out.open_tops)
         reports.open_tops.push_back(report(c, record, energy));
+    if (out.boiled) reports.moisture = report(c, *out.boiled, energy);
     return reports;
 }
 

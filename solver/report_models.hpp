@@ -7,7 +7,7 @@
 namespace sandfreeze::solver
 {
 
-/// Sleeves that burn and open tops. The answer's energy must be filled.
+/// Sleeves that burn, open tops and water in the sand. The answer's energy must be filled.
 ModelReports report_models(const Case& c, const conduction::Outcome& out, const EnergyBalance& energy);
 
 /// Says of chills that got as hot as they melt; adds a warning for each.

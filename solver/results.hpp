@@ -225,20 +225,22 @@ struct OpenTopReport {
     std::string because;
 };
 
-/// What models besides conduction did.
-struct ModelReports {
-    std::vector<BurningReport> burning;
-    std::vector<OpenTopReport> open_tops;
-};
-
 /// What the water in the sand did, in the section as drawn.
 struct MoistureReport {
+    bool condenses = false;    ///< steam moves out and condenses; else water boils in its place
     double water = 0;          ///< in all of the wet sand at the start [kg]
     double boiled = 0;         ///< [kg]; what has left its place
     double escaped = 0;        ///< [kg]; as steam that found no cooler sand
     double heat = 0;           ///< that boiling took [J]
     double dried_percent = 0;  ///< of the wet sand's volume
     std::string because;
+};
+
+/// What models besides conduction did.
+struct ModelReports {
+    std::vector<BurningReport> burning;
+    std::vector<OpenTopReport> open_tops;
+    std::optional<MoistureReport> moisture;  ///< where there is wet sand whose water may boil
 };
 
 struct MetalTotal {
@@ -323,9 +325,8 @@ struct Answer {
     std::vector<ChillReport> chills;
     std::vector<CheckReport> checks;
     ModelReports models;
-    std::optional<MoistureReport> moisture;  ///< where there is wet sand whose water may boil
-    std::optional<FillingReport> filling;    ///< where the mould fills over time
-    std::optional<SelfCheck> self_check;     ///< when it was asked for and both solves came to an end
+    std::optional<FillingReport> filling;  ///< where the mould fills over time
+    std::optional<SelfCheck> self_check;   ///< when it was asked for and both solves came to an end
 
     std::optional<WhatMatters> what_matters;  ///< when it was asked for
 

@@ -2,13 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iomanip>
 #include <limits>
 #include <optional>
-#include <sstream>
 #include <string>
 
-#include "materials/moisture.hpp"
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
 #include "solver/filling_report.hpp"
@@ -22,32 +19,6 @@ namespace sandfreeze::solver
 {
 namespace
 {
-
-double drawn_depth(const Section& section)
-{
-    return section.view == View::planar ? section.depth : 1.0;
-}
-
-MoistureReport moisture_of(const Case& c, const conduction::BoiledWater& boiled, const EnergyBalance& energy)
-{
-    const double depth = drawn_depth(c.section);
-    MoistureReport r;
-    r.heat = boiled.boiled * depth;
-    r.water = boiled.water * depth / materials::heat_of_boiling;
-    r.boiled = r.heat / materials::heat_of_boiling;
-    r.escaped = boiled.escaped * depth / materials::heat_of_boiling;
-    r.dried_percent = boiled.wet > 0 ? 100 * boiled.dried / boiled.wet : 0;
-    std::ostringstream text;
-    text << std::setprecision(2) << r.boiled << " kg of the sand's " << r.water << " kg of water boiled";
-    if (c.water == Water::condenses)
-        text << ", moved out as steam and warmed cooler sand";
-    else if (energy.given_off_by_metal > 0)
-        text << " and took " << std::lround(100 * r.heat / energy.given_off_by_metal)
-             << " % of the metal's heat";
-    text << '.';
-    r.because = text.str();
-    return r;
-}
 
 /// Scales the balance of the section as solved to the section as drawn.
 EnergyBalance for_depth(EnergyBalance e, const Section& section)
@@ -258,7 +229,6 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     answer.run.threads = solved.threads;
     answer.run.end = out.end;
     answer.run.all_solid = out.ending == conduction::Ending::all_solid;
-    if (out.boiled) answer.moisture = moisture_of(c, *out.boiled, answer.energy);
     check_balance(answer);
     answer.models = report_models(c, out, answer.energy);
     warn_of_ending(out.ending, out.end, answer.warnings);

@@ -257,7 +257,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     append(lines, filling_lines(answer));
     append(lines, total_lines(answer));
     append(lines, model_lines(answer, room));
-    if (answer.moisture) append(lines, fact("sand's water", answer.moisture->because, 2));
+    if (answer.models.moisture) append(lines, fact("sand's water", answer.models.moisture->because, 2));
     append(lines, self_check_lines(answer));
     append(lines, warning_lines(answer, room));
     append(lines, file_lines(context, room));

@@ -9,18 +9,12 @@
 #include <set>
 
 #include "materials/freezing_curve.hpp"
+#include "of_library.hpp"
 
 using namespace sandfreeze::materials;
 
 namespace
 {
-
-const Material& get(const std::string& name)
-{
-    const LibraryEntry* entry = find(name);
-    REQUIRE_MESSAGE(entry != nullptr, name);
-    return entry->material;
-}
 
 std::set<std::string> properties(const LibraryEntry& entry)
 {

@@ -13,18 +13,12 @@
 #include "materials/enthalpy.hpp"
 #include "materials/freezing_curve.hpp"
 #include "materials/library.hpp"
+#include "of_library.hpp"
 
 using namespace sandfreeze::materials;
 
 namespace
 {
-
-const Material& get(const std::string& name)
-{
-    const LibraryEntry* entry = find(name);
-    REQUIRE_MESSAGE(entry != nullptr, name);
-    return entry->material;
-}
 
 /// sqrt(k rho c), the mean of each over the range [W s^0.5/m2/K].
 double mean_effusivity(const std::string& name, double from, double to)

@@ -49,17 +49,6 @@ solver::Case u_shape(double fill_time, double contact = 800)
     return c;
 }
 
-conduction::Outcome run(const solver::Case& c, int threads = 1,
-                        solver::Precision precision = solver::Precision::single,
-                        solver::Cells cells = solver::Cells::merged)
-{
-    solver::SolveOptions o;
-    o.threads = threads;
-    o.precision = precision;
-    o.cells = cells;
-    return conduction::conduct(c, solver::paint_section(c), o, nullptr);
-}
-
 /// The cells of a case as its plain voxels, and how they fill.
 struct Filled {
     mesh::Painting painting;

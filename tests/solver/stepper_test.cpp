@@ -32,17 +32,6 @@ solver::Case small_casting()
     return c;
 }
 
-conduction::Outcome run(const solver::Case& c, int threads,
-                        solver::Precision precision = solver::Precision::single,
-                        solver::Cells cells = solver::Cells::merged)
-{
-    solver::SolveOptions o;
-    o.threads = threads;
-    o.precision = precision;
-    o.cells = cells;
-    return conduction::conduct(c, solver::paint_section(c), o, nullptr);
-}
-
 bool same_bits(const std::vector<float>& a, const std::vector<float>& b)
 {
     return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(float)) == 0;

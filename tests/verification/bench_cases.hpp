@@ -126,6 +126,18 @@ inline conduction::Outcome conduct(const solver::Case& c, double strictness = 1,
     return conduction::conduct(c, solver::paint_section(c), options, nullptr);
 }
 
+/// Conduction as a caster's run has it, single precision on merged cells, unless asked otherwise.
+inline conduction::Outcome run(const solver::Case& c, int threads = 1,
+                               solver::Precision precision = solver::Precision::single,
+                               solver::Cells cells = solver::Cells::merged)
+{
+    solver::SolveOptions options;
+    options.threads = threads;
+    options.precision = precision;
+    options.cells = cells;
+    return conduction::conduct(c, solver::paint_section(c), options, nullptr);
+}
+
 /// Temperatures and solid fractions of the last frame, grid order.
 struct LastFrame {
     std::vector<float> temperature;

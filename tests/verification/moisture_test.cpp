@@ -147,13 +147,6 @@ solver::Case bar_in_wet_sand(solver::Water water)
     return c;
 }
 
-conduction::Outcome merged(const solver::Case& c, int threads)
-{
-    solver::SolveOptions options;
-    options.threads = threads;
-    return conduction::conduct(c, solver::paint_section(c), options, nullptr);
-}
-
 bool same_bits(const std::vector<float>& a, const std::vector<float>& b)
 {
     return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(float)) == 0;
@@ -177,9 +170,9 @@ TEST_CASE("verification: a thermocouple in wet sand rests at 100 °C, longer whe
 {
     solver::Case dry = bar_in_wet_sand(solver::Water::boils);
     dry.materials[0] = sand();
-    const double where_dry = rest_at_boiling(merged(dry, 1));
-    const double where_it_boils = rest_at_boiling(merged(bar_in_wet_sand(solver::Water::boils), 1));
-    const double where_it_condenses = rest_at_boiling(merged(bar_in_wet_sand(solver::Water::condenses), 1));
+    const double where_dry = rest_at_boiling(run(dry, 1));
+    const double where_it_boils = rest_at_boiling(run(bar_in_wet_sand(solver::Water::boils), 1));
+    const double where_it_condenses = rest_at_boiling(run(bar_in_wet_sand(solver::Water::condenses), 1));
     MESSAGE("rests " << where_dry << ", " << where_it_boils << ", " << where_it_condenses << " s");
     CHECK(where_it_boils > 10 * where_dry);
     CHECK(where_it_condenses > 2 * where_it_boils);
@@ -191,7 +184,7 @@ TEST_CASE("verification: with steam, merged cells that are joined on the way giv
 {
     for (const solver::Water water : {solver::Water::boils, solver::Water::condenses}) {
         const solver::Case c = bar_in_wet_sand(water);
-        const conduction::Outcome one = merged(c, 1);
+        const conduction::Outcome one = run(c, 1);
         const conduction::Outcome plain = conduct(c);
         MESSAGE("last " << last_time(plain.fields.freezes) << " s, merged "
                         << relative(last_time(one.fields.freezes), last_time(plain.fields.freezes))
@@ -199,6 +192,6 @@ TEST_CASE("verification: with steam, merged cells that are joined on the way giv
         CHECK(std::abs(relative(last_time(one.fields.freezes), last_time(plain.fields.freezes))) < 0.01);
         CHECK(one.energy.relative_imbalance < 1e-6);
         CHECK(plain.energy.relative_imbalance < 1e-9);
-        CHECK(same_bits(merged(c, 2).fields.freezes, one.fields.freezes));
+        CHECK(same_bits(run(c, 2).fields.freezes, one.fields.freezes));
     }
 }
