@@ -81,7 +81,7 @@ bool Steam::boil(std::span<double> enthalpy)
 {
     zone_.clear();
     bool any = false;
-    for (std::size_t c = 0; c < water_.size(); ++c) {
+    for (std::size_t c = 0; c < static_cast<std::size_t>(network_.slow_cells); ++c) {  // sand is slow
         if (lifted_[c] != 0) any = settle(c, enthalpy[c]) || any;
         if (lifted_[c] != 0 || !is_porous(c) || enthalpy[c] < start_of(c)) continue;
         zone_.push_back(static_cast<std::int32_t>(c));

@@ -82,7 +82,8 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     take_enthalpies(alone, Group::slow);
     take_enthalpies(alone, Group::quick);
     refresh_conductances(alone);
-    start_rates(alone);
+    start_rates(alone, Group::slow);
+    start_rates(alone, Group::quick);
     arrays_->set_responses(network_, tables_);
 }
 
@@ -109,7 +110,7 @@ void Stepper<Real>::slow_changed(Team& team)
 {
     take_enthalpies(team, Group::slow);
     refresh_conductances(team);
-    start_rates(team);
+    start_rates(team, Group::slow);
 }
 
 template <class Real>
@@ -130,27 +131,27 @@ void Stepper<Real>::refresh_conductances(Team& team)
     a.set_outlets(network_, tables_);
 }
 
+/// Rates of one group, and what crosses its faces to the other group and to outside.
 template <class Real>
-void Stepper<Real>::start_rates(Team& team)
+void Stepper<Real>::start_rates(Team& team, Group group)
 {
     Arrays& a = *arrays_;
-    for (const bool quick : {false, true}) {
-        const GroupView<Real> g = a.group(network_, quick);
-        StageState<Real> y;
-        y.start_rate = a.start_rate.data();  // its part of the error is not used here
-        y.temperature = a.temperature.data();
-        y.previous = a.increment[0].data();
-        double* errors = a.slice_error.data() + g.first_cell / lanes;
-        team.each(quick ? network_.quick.count() : network_.slow.count(),
-                  [&](std::int32_t begin, std::int32_t end) {
-                      kernels_.end_rates(g, {begin, end}, y, {}, a.start_rate.data(), errors);
-                  });
-    }
+    const bool quick = group == Group::quick;
+    const GroupView<Real> g = a.group(network_, quick);
+    StageState<Real> y;
+    y.start_rate = a.start_rate.data();  // its part of the error is not used here
+    y.temperature = a.temperature.data();
+    y.previous = a.increment[0].data();
+    double* errors = a.slice_error.data() + g.first_cell / lanes;
+    team.each(quick ? network_.quick.count() : network_.slow.count(),
+              [&](std::int32_t begin, std::int32_t end) {
+                  kernels_.end_rates(g, {begin, end}, y, {}, a.start_rate.data(), errors);
+              });
     kernels_.interface_heat(a.interface(network_), {0, network_.interface.count()}, a.temperature.data(),
                             a.start_heat.data());
-    for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
-        for (std::size_t k = 0; k < rows->cell.size(); ++k)
-            rows->start_flow[k] = rows->flow(k, a.temperature.data());
+    OutletRows& rows = quick ? a.quick_outlets : a.slow_outlets;
+    for (std::size_t k = 0; k < rows.cell.size(); ++k)
+        rows.start_flow[k] = rows.flow(k, a.temperature.data());
 }
 
 template <class Real>
@@ -370,7 +371,8 @@ void Stepper<Real>::moved(Team& team, std::span<const std::int32_t> filled)
         a.empty[static_cast<std::size_t>(c)] = 0;
     conductivities_.fill<Real>(filled, a.start, a.conductances);
     refresh_conductances(team);
-    start_rates(team);
+    start_rates(team, Group::slow);
+    start_rates(team, Group::quick);
     a.set_responses(network_, tables_);
     // What the next step is expected to bring; the last one knew nothing of new faces.
     for (std::size_t r = 0; r < a.start_heat.size(); ++r) {
