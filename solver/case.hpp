@@ -72,6 +72,8 @@ struct Part {
     mesh::Reach reach{};      ///< plan only
     bool hole_above = false;  ///< not drawn: the hole of air over an open feeder
     double cover = 0;         ///< covering powder on an open top [m]
+    /// Closed feeders: a core or vent breaks the skin, so that the air presses on the liquid inside.
+    bool atmospheric_core = false;
 };
 
 /// What lies outside one side of the sand box.

@@ -1,9 +1,11 @@
 # What the freeze times mean. Paths from solver/.
 set(SANDFREEZE_FEEDING_SOURCES
   feeding/analysis.cpp
+  feeding/balance.cpp
   feeding/bodies.cpp
   feeding/checks.cpp
   feeding/chills.cpp
+  feeding/contraction.cpp
   feeding/detours.cpp
   feeding/distance.cpp
   feeding/evidence.cpp
@@ -13,6 +15,8 @@ set(SANDFREEZE_FEEDING_SOURCES
   feeding/hot_spots.cpp
   feeding/metal.cpp
   feeding/parts.cpp
+  feeding/pools.cpp
   feeding/regions.cpp
   feeding/sentences.cpp
+  feeding/surfaces.cpp
   feeding/ways.cpp)

@@ -105,6 +105,7 @@ void add_level(std::string_view picture, const std::vector<mesh::PartId>& part_o
             drawing.answer.painting.part_of_voxel.push_back(part);
             fields.closes.push_back(closes);
             fields.freezes.push_back(closes + 10);
+            fields.below_liquidus.push_back(closes / 2);
         }
     }
 }

@@ -29,7 +29,8 @@ struct Drawing {
 };
 
 /// Voxels of 10 mm, top row first, one token a voxel: `.` is sand, otherwise a letter for the part and the
-/// closing time in s (`inf` where it never closed). Metal freezes 10 s after it closes.
+/// closing time in s (`inf` where it never closed). Metal freezes 10 s after it closes; half of its closing time
+/// it is above its liquidus.
 ///
 ///     c casting     g gate left     f feeder left     s sprue (closed)     r runner
 ///     d boss        h gate right    F feeder right    b basin (open)       k chill
