@@ -1,12 +1,12 @@
 #include "io/answer_file.hpp"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
+#include "io/answer_feeding.hpp"
 #include "io/answer_matters.hpp"
 #include "io/answer_models.hpp"
+#include "io/json_values.hpp"
 #include "io/plan_levels.hpp"
-#include "io/text.hpp"
 
 namespace sandfreeze::io
 {
@@ -14,60 +14,11 @@ namespace sandfreeze::io
 namespace
 {
 
-using Json = nlohmann::ordered_json;
-
-constexpr double to_mm = 1e3;
-constexpr double to_cm2 = 1e4;
-constexpr double to_cm3 = 1e6;
 constexpr double level_dust = 1e-9;  // [m]; faces of levels are sums of heights
-constexpr int figures = 12;          // enough for any use, few enough to hide the dust of unit conversion
-
-/// null for what did not happen.
-Json number(double value)
-{
-    return std::isfinite(value) ? Json(value) : Json(nullptr);
-}
-
-Json number(const std::optional<double>& value)
-{
-    return value ? number(*value) : Json(nullptr);
-}
-
-Json converted(double value, double factor)
-{
-    if (!std::isfinite(value)) return nullptr;
-    return std::stod(rounded_text(value * factor, figures));
-}
-
-Json position(mesh::Place p)
-{
-    Json out = Json::array({converted(p.x, to_mm), converted(p.y, to_mm)});
-    if (p.has_height()) out.push_back(converted(p.z, to_mm));
-    return out;
-}
-
-Json position(const std::optional<mesh::Place>& p)
-{
-    return p ? position(*p) : Json(nullptr);
-}
-
-Json name_or_null(const std::optional<std::string>& name)
-{
-    return name ? Json(*name) : Json(nullptr);
-}
 
 Json verdict(const std::optional<solver::Verdict>& v)
 {
     return v ? Json(solver::to_string(*v)) : Json(nullptr);
-}
-
-template <class Items, class Write>
-Json list(const Items& items, Write write)
-{
-    Json out = Json::array();
-    for (const auto& item : items)
-        out.push_back(write(item));
-    return out;
 }
 
 Json finer_cells_of(const std::optional<solver::FinerVoxels>& finer)
@@ -303,6 +254,9 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["hot_spots"] = list(answer.hot_spots, hot_spot_of);
     out["gates"] = list(answer.gates, gate_of);
     out["feeders"] = list(answer.feeders, feeder_of);
+    out["feeding_rules"] = feeding_rules_json(answer.feeding_rules);
+    out["shrinkage"] = shrinkage_json(answer.shrinkage);
+    out["pools"] = pools_json(answer.shrinkage.pools);
     out["chills"] = list(answer.chills, chill_of);
     out["checks"] = list(answer.checks, check_of);
     if (answer.self_check) out["self_check"] = self_check_of(*answer.self_check);

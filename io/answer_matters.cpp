@@ -1,21 +1,15 @@
 #include "io/answer_matters.hpp"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <string>
+
+#include "io/json_values.hpp"
 
 namespace sandfreeze::io
 {
 
 namespace
 {
-
-using Json = nlohmann::ordered_json;
-
-Json number(const std::optional<double>& value)
-{
-    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
-}
 
 /// That of the two ends which is further from none; null where neither is known.
 Json larger(const std::optional<double>& low, const std::optional<double>& high)

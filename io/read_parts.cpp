@@ -71,6 +71,10 @@ void check_role_keys(const Block& block, Role role, Draft& draft)
     if (block.has("open_top") && !may_be_open(role))
         draft.problem(block.place_of("open_top"), "open_top belongs to feeders, basins and sprues, and " +
                                                       block.label() + " is " + what + "; take it out");
+    if (block.has("atmospheric_core") && role != Role::feeder)
+        draft.problem(block.place_of("atmospheric_core"), "atmospheric_core belongs to closed feeders, and " +
+                                                              block.label() + " is " + what +
+                                                              "; take it out");
     if (block.has("cover_mm") && !may_be_open(role))
         draft.problem(block.place_of("cover_mm"),
                       "cover_mm belongs to open feeders, basins and sprues, and " + block.label() + " is " +
@@ -193,6 +197,17 @@ void read_cover(DrawnPart& drawn, Draft& draft)
                           " is closed; take it out, or open the top with open_top = true");
 }
 
+/// What lets the air into a closed feeder.
+void read_core(DrawnPart& drawn, Draft& draft)
+{
+    drawn.part.atmospheric_core = drawn.block.truth("atmospheric_core", false);
+    if (drawn.part.atmospheric_core && drawn.part.open_top)
+        draft.problem(drawn.block.place_of("atmospheric_core"),
+                      "atmospheric_core = true, but the top of " + drawn.block.label() +
+                          " is open to the air, which needs no core; take it out, or close the top with "
+                          "open_top = false");
+}
+
 /// Whether the metal's top is open, and the hole above it where it ends below the top of the box.
 void open_top(DrawnPart& drawn, double drawn_top, MaterialShelf& shelf, Draft& draft)
 {
@@ -203,6 +218,7 @@ void open_top(DrawnPart& drawn, double drawn_top, MaterialShelf& shelf, Draft& d
     const bool reaches_top = top >= (plan ? section.top : drawn_top) - rounding;
     drawn.part.open_top = drawn.block.truth("open_top", reaches_top && reach.dome == 0);
     read_cover(drawn, draft);
+    if (drawn.part.role == Role::feeder) read_core(drawn, draft);
     if (!drawn.part.open_top) return;
     if (reach.dome > 0)
         draft.problem(drawn.block.place_of("open_top"),

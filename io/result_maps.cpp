@@ -14,7 +14,7 @@ namespace
 
 using solver::VoxelFields;
 
-constexpr std::array<MetalMap, 7> all_maps{{
+constexpr std::array<MetalMap, 9> all_maps{{
     {"freeze_time_s", "s", "last moment at which the metal becomes wholly solid", &VoxelFields::freezes, 1},
     {"closing_time_s", "s", "last moment at which the solid fraction passes the feeding limit",
      &VoxelFields::closes, 1},
@@ -24,6 +24,8 @@ constexpr std::array<MetalMap, 7> all_maps{{
     {"cooling_rate_K_s", "K/s", "mean cooling rate over the last tenth of freezing",
      &VoxelFields::cooling_rate, 1},
     {"gradient_K_mm", "K/mm", "temperature gradient at the end of freezing", &VoxelFields::gradient, 1e-3F},
+    {"hollow_percent", "%", "empty in the end: drawn down, or hollowed out", &VoxelFields::hollow, 100},
+    {"pores_percent", "%", "in pores too small to draw", &VoxelFields::pores, 100},
 }};
 
 std::vector<char> poured_parts(const solver::Case& c)

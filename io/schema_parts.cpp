@@ -76,6 +76,12 @@ constexpr std::array part_keys{
                        "powder.",
             .fallback_words = "0",
             .limits = {.least = 0, .most = 500}},
+    KeySpec{.name = "atmospheric_core",
+            .type = Type::boolean,
+            .meaning =
+                "Closed feeders: a core or a vent breaks the skin, so that the air presses on the metal "
+                "inside and it can feed.",
+            .fallback_words = "false"},
 };
 
 constexpr std::array rectangle_keys{

@@ -3,6 +3,7 @@ find_package(nlohmann_json REQUIRED)
 find_path(TOMLPLUSPLUS_INCLUDE_DIR toml++/toml.h REQUIRED)
 
 add_library(sandfreeze_io_text STATIC
+  answer_feeding.cpp
   answer_file.cpp
   answer_matters.cpp
   answer_models.cpp
@@ -12,6 +13,7 @@ add_library(sandfreeze_io_text STATIC
   case_file.cpp
   case_manual.cpp
   errors.cpp
+  json_values.cpp
   nearest_name.cpp
   neighbours.cpp
   plan_levels.cpp

@@ -19,6 +19,8 @@ void take_reports(Answer& from, Answer& to)
     to.hot_spots = std::move(from.hot_spots);
     to.gates = std::move(from.gates);
     to.feeders = std::move(from.feeders);
+    to.shrinkage = std::move(from.shrinkage);
+    to.feeding_rules = std::move(from.feeding_rules);
     to.checks = std::move(from.checks);
     to.warnings = std::move(from.warnings);
 }
@@ -37,11 +39,14 @@ void judge(const Case& c, conduction::FinerTimes finer, Answer& answer)
     fine.warnings = std::move(answer.warnings);
     fine.fields.closes = std::move(finer.closes);
     fine.fields.freezes = std::move(finer.freezes);
+    fine.fields.below_liquidus = std::move(finer.below_liquidus);
     feeding::analyse(c, fine);
     take_reports(fine, answer);
     for (const std::uint32_t q : mesh::spokesmen(answer.painting, fine.painting)) {
         answer.fields.cut_off.push_back(fine.fields.cut_off[q]);
         answer.fields.unfed.push_back(fine.fields.unfed[q]);
+        answer.fields.hollow.push_back(fine.fields.hollow[q]);
+        answer.fields.pores.push_back(fine.fields.pores[q]);
     }
 }
 

@@ -12,6 +12,7 @@
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
+#include "solver/results_feeding.hpp"
 
 namespace sandfreeze::solver
 {
@@ -25,6 +26,8 @@ struct VoxelFields {
     std::vector<float> unfed;           ///< closes − cut_off, 0 where fed to the end [s]
     std::vector<float> cooling_rate;    ///< mean over the last tenth of freezing [K/s], E7
     std::vector<float> gradient;        ///< at the end of freezing [K/m], E7
+    std::vector<float> hollow;          ///< share of the voxel that is empty in the end, E9
+    std::vector<float> pores;           ///< share of the voxel in pores too small to draw, E9
     /// Where the mould fills over time, else empty: temperature of the metal when it got there [°C].
     std::vector<float> arrival;
 };
@@ -110,7 +113,20 @@ struct ProbeReport {
 };
 
 /// A judgement, the limit it was made by and the reason in a caster's words.
-enum class Verdict { ok, marginal, too_early, not_needed, fed, cut_off, working, weak, no_effect };
+enum class Verdict {
+    ok,
+    marginal,
+    too_early,
+    not_needed,
+    fed,
+    cut_off,
+    working,
+    weak,
+    no_effect,
+    runs_dry,
+    fails,
+    not_known
+};
 std::string_view to_string(Verdict verdict);
 
 struct HotSpot {
@@ -322,6 +338,8 @@ struct Answer {
     std::vector<HotSpot> hot_spots;
     std::vector<GateReport> gates;
     std::vector<FeederReport> feeders;
+    Shrinkage shrinkage;
+    std::vector<FeedingRule> feeding_rules;
     std::vector<ChillReport> chills;
     std::vector<CheckReport> checks;
     ModelReports models;

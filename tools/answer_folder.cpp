@@ -36,10 +36,10 @@ namespace fs = std::filesystem;
 constexpr const char* summary_name = "summary.json";
 
 /// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 16> own_names{
-    "frames",      "frames.partial",  "freeze.pvd",          "maps.vti",        "fields.h5", "probes.csv",
-    "section.png", "freeze_time.png", "unfed_time.png",      summary_name,      "maps.vtr",  "plan_maps.vti",
-    "plan.pvd",    "plan_frames",     "plan_frames.partial", "what_matters.png"};
+constexpr std::array<std::string_view, 17> own_names{
+    "frames",      "frames.partial",  "freeze.pvd",          "maps.vti",         "fields.h5", "probes.csv",
+    "section.png", "freeze_time.png", "unfed_time.png",      summary_name,       "maps.vtr",  "plan_maps.vti",
+    "plan.pvd",    "plan_frames",     "plan_frames.partial", "what_matters.png", "hollow.png"};
 
 /// The file's bytes; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -104,6 +104,13 @@ void remove_stale(const fs::path& file)
     if (code) throw io::FileError(file.string(), "replace", code.value(), "choose another folder after -o");
 }
 
+std::vector<float> in_percent(std::vector<float> shares)
+{
+    for (float& share : shares)
+        share *= 100;
+    return shares;
+}
+
 /// Whether there is a picture of unfed times.
 bool write_pictures(const fs::path& folder, const solver::Case& c, const solver::Answer& answer)
 {
@@ -111,6 +118,8 @@ bool write_pictures(const fs::path& folder, const solver::Case& c, const solver:
                               thin_places_of(c, answer.painting, answer.run.finer));
     io::write_map_picture(folder / "freeze_time.png", "Time until solid", "s", c, answer.painting,
                           answer.fields.freezes);
+    io::write_map_picture(folder / "hollow.png", "Empty in the end: draw-downs and holes", "%", c,
+                          answer.painting, in_percent(answer.fields.hollow));
     const bool unfed = has_unfed_metal(answer);
     if (unfed)
         io::write_map_picture(folder / "unfed_time.png", "Time unfed: look there for shrinkage", "s", c,
@@ -174,7 +183,7 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
     io::write_whole(folder_ / "case.toml", source.text);
     hdf5.get();
 
-    std::vector<std::string> names{"freeze_time.png"};
+    std::vector<std::string> names{"freeze_time.png", "hollow.png"};
     if (unfed) names.emplace_back("unfed_time.png");
     if (answer.what_matters) names.emplace_back("what_matters.png");
     names.emplace_back("section.png");

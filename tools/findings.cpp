@@ -23,9 +23,9 @@ std::string named_place(std::string_view kind, const std::string& name, mesh::Pl
 Finding finding(Verdict verdict, std::string what, const std::string& because)
 {
     Finding f;
-    f.gravity = verdict == Verdict::marginal     ? Gravity::close_call
-                : verdict == Verdict::not_needed ? Gravity::idle
-                                                 : Gravity::bad;
+    f.gravity = verdict == Verdict::marginal || verdict == Verdict::not_known ? Gravity::close_call
+                : verdict == Verdict::not_needed                              ? Gravity::idle
+                                                                              : Gravity::bad;
     f.verdict = solver::to_string(verdict);
     f.what = std::move(what);
     f.because = capitalised(because);
@@ -107,6 +107,26 @@ void add_hot_spots(const solver::Answer& answer, std::vector<Finding>& all)
     }
 }
 
+/// Questions that no gate, feeder or hot spot answers: whether feeding is needed, enough, driven, and whether
+/// pores stay shut.
+void add_feeding_rules(const solver::Answer& answer, std::vector<Finding>& all)
+{
+    using solver::Question;
+    for (const solver::FeedingRule& rule : answer.feeding_rules) {
+        const bool told = rule.question == Question::heat || rule.question == Question::junction ||
+                          rule.question == Question::path;
+        const bool fine = rule.verdict == Verdict::ok || rule.verdict == Verdict::not_needed ||
+                          rule.verdict == Verdict::not_known;
+        if (told || fine) continue;
+        std::string what = rule.of.empty() ? "the casting" : "feeder " + name_words(rule.of);
+        if (rule.at) what += " at " + place_words(*rule.at);
+        Finding f = finding(rule.verdict, std::move(what), rule.because);
+        if (rule.verdict != Verdict::runs_dry)
+            f.verdict = std::string(solver::to_string(rule.question)) + ' ' + f.verdict;
+        all.push_back(std::move(f));
+    }
+}
+
 void add_chills(const solver::Answer& answer, std::vector<Finding>& all)
 {
     for (const solver::ChillReport& chill : answer.chills) {
@@ -140,6 +160,7 @@ std::vector<Finding> findings(const solver::Answer& answer)
     add_gates(answer, all);  // a cause before its effects, where they weigh the same
     add_feeders(answer, all);
     add_hot_spots(answer, all);
+    add_feeding_rules(answer, all);
     for (const solver::CheckReport& check : answer.checks)
         if (!check.passed) all.push_back(failed_check(answer, check));
     add_chills(answer, all);
@@ -171,7 +192,8 @@ bool has_bad_verdict(const solver::Answer& answer)
     const bool cold = answer.filling && (answer.filling->verdict == solver::FillingVerdict::cold_run ||
                                          answer.filling->verdict == solver::FillingVerdict::frozen_way);
     return cold || any(answer.gates, Verdict::too_early) || any(answer.feeders, Verdict::too_early) ||
-           any(answer.hot_spots, Verdict::cut_off) || any(answer.chills, Verdict::no_effect);
+           any(answer.hot_spots, Verdict::cut_off) || any(answer.feeding_rules, Verdict::runs_dry) ||
+           any(answer.feeding_rules, Verdict::fails) || any(answer.chills, Verdict::no_effect);
 }
 
 }  // namespace sandfreeze::tools

@@ -30,7 +30,7 @@ bool has_failed_check(const solver::Answer& answer);
 bool has_unfed_metal(const solver::Answer& answer);
 
 /// Whether --strict objects: a cold run or a way frozen while filling, a gate, neck or feeder that is too
-/// early, a hot spot that is cut off, a chill without effect.
+/// early, a hot spot that is cut off, a feeding question that fails, a chill without effect.
 bool has_bad_verdict(const solver::Answer& answer);
 
 }  // namespace sandfreeze::tools

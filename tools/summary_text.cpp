@@ -4,6 +4,7 @@
 #include <optional>
 
 #include "io/text.hpp"
+#include "tools/feeding_text.hpp"
 #include "tools/findings.hpp"
 #include "tools/words.hpp"
 
@@ -253,6 +254,8 @@ Lines file_lines(const SummaryContext& context, Room room)
 Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Room room)
 {
     Lines lines = fine_lines(answer, room);
+    for (const LabelledFact& said : feeding_facts(answer))
+        append(lines, fact(said.label, said.text, room == Room::ample ? 2 : 1));
     append(lines, order_lines(answer, room));
     append(lines, filling_lines(answer));
     append(lines, total_lines(answer));

@@ -22,6 +22,7 @@ enum class Ending { all_solid, time_over, stopped, standstill };
 
 /// Times on the voxels of Painting::finer, see solver::VoxelFields; empty where there are none.
 struct FinerTimes {
+    std::vector<float> below_liquidus;
     std::vector<float> closes;
     std::vector<float> freezes;
 };

@@ -64,12 +64,17 @@ FinerTimes finer_times(const CellPicture& picture, const MarkTimes& seen)
     FinerTimes times;
     if (picture.cell_of_finer.empty()) return times;
     const LikeNeighbours neighbours(picture.cells);
-    times.closes.resize(picture.cell_of_finer.size());
-    times.freezes.resize(picture.cell_of_finer.size());
-    spread_times_finely(picture, neighbours, seen.of(Mark::closes), times.closes);
-    spread_times_finely(picture, neighbours, seen.of(Mark::freezes), times.freezes);
-    for (std::size_t q = 0; q < times.closes.size(); ++q)
+    const auto spread = [&](Mark mark, std::vector<float>& of_voxel) {
+        of_voxel.resize(picture.cell_of_finer.size());
+        spread_times_finely(picture, neighbours, seen.of(mark), of_voxel);
+    };
+    spread(Mark::liquidus, times.below_liquidus);
+    spread(Mark::closes, times.closes);
+    spread(Mark::freezes, times.freezes);
+    for (std::size_t q = 0; q < times.closes.size(); ++q) {
         times.closes[q] = std::min(times.closes[q], times.freezes[q]);
+        times.below_liquidus[q] = std::min(times.below_liquidus[q], times.closes[q]);
+    }
     return times;
 }
 

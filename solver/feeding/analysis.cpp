@@ -6,10 +6,13 @@
 
 #include "solver/feeding/checks.hpp"
 #include "solver/feeding/feeders.hpp"
+#include "solver/feeding/feeding_rules.hpp"
 #include "solver/feeding/gates.hpp"
 #include "solver/feeding/hot_spots.hpp"
 #include "solver/feeding/parts.hpp"
+#include "solver/feeding/pool_reports.hpp"
 #include "solver/feeding/regions.hpp"
+#include "solver/feeding/reserve.hpp"
 #include "solver/feeding/sentences.hpp"
 
 namespace sandfreeze::feeding
@@ -22,13 +25,13 @@ void require_sizes(const solver::Case& c, const solver::Answer& answer)
 {
     const std::size_t voxels = answer.painting.grid.size();
     if (answer.painting.part_of_voxel.size() != voxels || answer.fields.closes.size() != voxels ||
-        answer.fields.freezes.size() != voxels)
-        throw std::invalid_argument(words("the grid has ", std::to_string(voxels),
-                                          " voxels, but owners, closing and freezing times come for ",
-                                          std::to_string(answer.painting.part_of_voxel.size()), ", ",
-                                          std::to_string(answer.fields.closes.size()), " and ",
-                                          std::to_string(answer.fields.freezes.size()),
-                                          ": give one each a voxel"));
+        answer.fields.freezes.size() != voxels || answer.fields.below_liquidus.size() != voxels)
+        throw std::invalid_argument(words(
+            "the grid has ", std::to_string(voxels),
+            " voxels, but owners, closing times, freezing times and times at the liquidus come for ",
+            std::to_string(answer.painting.part_of_voxel.size()), ", ",
+            std::to_string(answer.fields.closes.size()), ", ", std::to_string(answer.fields.freezes.size()),
+            " and ", std::to_string(answer.fields.below_liquidus.size()), ": give one each a voxel"));
     if (answer.painting.measures.size() != c.parts.size())
         throw std::invalid_argument(words(std::to_string(c.parts.size()), " parts, but measures of ",
                                           std::to_string(answer.painting.measures.size()),
@@ -47,6 +50,37 @@ void fill_fields(const Evidence& evidence, solver::VoxelFields& fields)
         if (std::isfinite(evidence.ways.cut_off[id])) fields.cut_off[voxel] = evidence.ways.cut_off[id];
         fields.unfed[voxel] = static_cast<float>(evidence.unfed(id));
     }
+}
+
+void fill_maps(const Evidence& evidence, const Balance& balance, solver::VoxelFields& fields)
+{
+    fields.hollow.assign(fields.closes.size(), std::numeric_limits<float>::quiet_NaN());
+    fields.pores = fields.hollow;
+    for (MetalId id = 0; id < static_cast<MetalId>(evidence.metal.size()); ++id) {
+        const auto voxel = static_cast<std::size_t>(evidence.metal.voxel[id]);
+        fields.hollow[voxel] = static_cast<float>(balance.drawn[id] + balance.hollow[id]);
+        fields.pores[voxel] = static_cast<float>(std::max(0.0, balance.pores(id)));
+    }
+}
+
+/// What each feeder holds in reserve, where something draws on it.
+void fill_reserves(const Evidence& evidence, const Balance& balance, solver::Answer& answer)
+{
+    const std::vector<double> of_body = reserves(evidence, answer.fields, balance);
+    for (solver::DrawDown& d : answer.shrinkage.draw_downs)
+        for (std::size_t b = 0; b < of_body.size(); ++b)
+            if (d.ends && evidence.part_name(evidence.bodies.list[b].source) == d.name)
+                d.reserve = of_body[b];
+}
+
+void follow_the_metal(const Evidence& evidence, solver::Answer& answer)
+{
+    const Settlement settled = settle(evidence, answer.fields);
+    fill_maps(evidence, settled.balance, answer.fields);
+    answer.shrinkage = report_shrinkage(evidence, settled);
+    answer.shrinkage.pools = report_pools(evidence, settled.pools, settled.contraction);
+    fill_reserves(evidence, settled.balance, answer);
+    answer.feeding_rules = ask_questions(evidence, settled, answer);
 }
 
 void warn_of_missing_feeders(const Evidence& evidence, std::vector<std::string>& warnings)
@@ -85,6 +119,7 @@ void analyse(const solver::Case& c, solver::Answer& answer)
     answer.hot_spots = judge_hot_spots(evidence);
     answer.gates = judge_gates(evidence, answer.warnings);
     answer.feeders = judge_feeders(evidence);
+    follow_the_metal(evidence, answer);
     answer.checks = hold_checks(evidence, answer.parts, answer.regions, answer.warnings);
     warn_of_missing_feeders(evidence, answer.warnings);
     warn_of_early_end(evidence, answer.warnings);

@@ -45,7 +45,6 @@ class Follower
 public:
     Follower(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction)
         : metal_(evidence.metal)
-        , pools_(pools)
         , contraction_(contraction)
         , contents_(full(metal_.size()))
         , surfaces_(evidence, pools, contents_)
@@ -54,6 +53,7 @@ public:
         , kept_(pools.list.size(), 0)
         , short_of_(pools.list.size(), 0)
     {
+        empty_before_.assign(metal_.size(), 0);
         head_.assign(metal_.size(), std::numeric_limits<float>::quiet_NaN());
         for (MetalId id = 0; id < static_cast<MetalId>(metal_.size()); ++id) {
             contents_.relative[id] = contraction.volume_at(id, contraction.start());
@@ -72,6 +72,7 @@ public:
         }
         leave_pores();
         note_heads(end);
+        note_given(end);
         std::erase_if(unfrozen_, [&](MetalId id) { return contraction_.ends(id) <= end; });
     }
 
@@ -89,6 +90,8 @@ public:
         out.hollow = std::move(contents_.hollow);
         out.taken_at = std::move(contents_.taken_at);
         out.head = std::move(head_);
+        out.slice_end = std::move(slice_end_);
+        out.given = std::move(given_);
         return out;
     }
 
@@ -165,34 +168,36 @@ private:
         }
     }
 
+    /// Only what was liquid at its beginning can have got empty in a slice.
+    void note_given(double end)
+    {
+        std::vector<double> given =
+            given_.empty() ? std::vector<double>(metal_.part_begin.size() - 1, 0) : given_.back();
+        for (const MetalId id : unfrozen_) {
+            const double empty = contents_.drawn[id] + contents_.hollow[id];
+            given[metal_.part[id]] += (empty - empty_before_[id]) * metal_.volume[id];
+            empty_before_[id] = empty;
+        }
+        given_.push_back(std::move(given));
+        slice_end_.push_back(end);
+    }
+
     const Metal& metal_;
-    const PoolTree& pools_;
     const Contraction& contraction_;
     Contents contents_;
     Surfaces surfaces_;
-    std::vector<double> gained_;    ///< by each voxel in this slice, as poured [m3]
-    std::vector<double> demand_;    ///< of each pool, likewise
-    std::vector<double> kept_;      ///< of its demand, in metal that is still there
-    std::vector<double> short_of_;  ///< of its demand, what could not be had
+    std::vector<double> gained_;        ///< by each voxel in this slice, as poured [m3]
+    std::vector<double> demand_;        ///< of each pool, likewise
+    std::vector<double> kept_;          ///< of its demand, in metal that is still there
+    std::vector<double> short_of_;      ///< of its demand, what could not be had
+    std::vector<double> empty_before_;  ///< share of each voxel at the end of the slice before
+    std::vector<double> slice_end_;
+    std::vector<std::vector<double>> given_;
     std::vector<float> head_;
     std::vector<MetalId> unfrozen_;
     double all_ = 0;
     double surplus_ = 0;
 };
-
-/// What the metal of each pool has still to shrink by at its beginning.
-std::vector<double> still_to_shrink(const Metal& metal, const PoolTree& pools, const Contraction& contraction)
-{
-    std::vector<double> room(pools.list.size(), 0);
-    for (MetalId id = 0; id < static_cast<MetalId>(metal.size()); ++id) {
-        const double solid = contraction.volume_at(id, contraction.ends(id));
-        for (std::int32_t pool = pools.home[id]; pool != no_pool; pool = pools.list[pool].parent) {
-            const double begins = std::max(pools.list[pool].begins, contraction.start());
-            room[pool] += metal.volume[id] * (1 - solid / contraction.volume_at(id, begins));
-        }
-    }
-    return room;
-}
 
 }  // namespace
 
@@ -204,9 +209,7 @@ Balance follow_metal(const Evidence& evidence, const PoolTree& pools, const Cont
         follower.slice(begin, end);
         begin = end;
     }
-    Balance balance = follower.take();
-    balance.to_shrink = still_to_shrink(evidence.metal, pools, contraction);
-    return balance;
+    return follower.take();
 }
 
 }  // namespace sandfreeze::feeding

@@ -16,11 +16,12 @@ struct Balance {
     /// By how much the open surface of its pool lies above it when it closes [m]; not a number where air
     /// pressed on none.
     std::vector<float> head;
-    /// What the metal of each pool has still to shrink by when it begins, as room that gets empty [m3].
-    std::vector<double> to_shrink;
-    double metal = 0;    ///< all of it when the mould was full, in volumes as poured [m3]
-    double surplus = 0;  ///< pushed out where graphite expands in a full mould, likewise
-    double error = 0;    ///< what the sums are off by, relative to `metal`
+    /// Room that got empty in each part by the end of each slice, slice after slice [m3].
+    std::vector<double> slice_end;           ///< [s]
+    std::vector<std::vector<double>> given;  ///< one entry a part
+    double metal = 0;                        ///< all of it when the mould was full, in volumes as poured [m3]
+    double surplus = 0;                      ///< pushed out where graphite expands in a full mould, likewise
+    double error = 0;                        ///< what the sums are off by, relative to `metal`
 
     /// Pores too small to draw: what shrinks with no pool left to feed it.
     double pores(MetalId id) const { return 1 - filled[id] - drawn[id] - hollow[id]; }

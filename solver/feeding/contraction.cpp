@@ -58,7 +58,9 @@ Contraction::Contraction(const Evidence& evidence, std::span<const float> below_
         Marks marks{};
         marks.closes = metal.closes[id];
         marks.freezes = std::max<double>(evidence.freezes_at(id), marks.closes);
-        marks.liquidus = std::min<double>(below_liquidus[voxel], marks.closes);
+        marks.liquidus = std::isnan(below_liquidus[voxel])
+                             ? marks.closes
+                             : std::min<double>(below_liquidus[voxel], marks.closes);
         marks.at_liquidus = 1 - law.per_kelvin * std::max(0.0, came_at - law.liquidus);
         marks.at_closing = marks.at_liquidus * (1 - law.freezing * law.feeding_limit);
         marks.when_solid = marks.at_liquidus * (1 - law.freezing);

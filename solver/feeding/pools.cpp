@@ -1,6 +1,7 @@
 #include "solver/feeding/pools.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 #include "solver/feeding/disjoint_sets.hpp"
 
@@ -22,6 +23,7 @@ public:
         , pool_of_root_(metal_.size(), no_pool)
         , opened_in_(metal_.size(), no_pool)
         , leaf_of_(metal_.size(), no_pool)
+        , least_(1e-4 * std::accumulate(metal_.volume.begin(), metal_.volume.end(), 0.0))
     {
     }
 
@@ -79,7 +81,9 @@ private:
         const std::int32_t shorter = pool_of_root_[goes];
         const double closes = time(pools_[shorter].last);
         sets_.join_under(stays, goes);
-        if (pools_[shorter].children.empty() && closes - time(neck) < evidence_.limit(closes))
+        const bool is_short =
+            closes - time(neck) < evidence_.limit(closes) || pools_[shorter].volume < least_;
+        if (pools_[shorter].children.empty() && is_short)
             fold(shorter, longer);
         else
             pool_of_root_[stays] = split(longer, shorter, neck);
@@ -160,6 +164,7 @@ private:
     std::vector<std::int32_t> opened_in_;
     std::vector<std::int32_t> leaf_of_;
     std::vector<Growing> pools_;
+    double least_;  ///< [m3]
 };
 
 PoolTree PoolSearch::take()

@@ -32,8 +32,9 @@ struct PoolTree {
     bool within(std::int32_t pool, std::int32_t above) const;
 };
 
-/// All pools. A pool that closes sooner after its split than the margin limit is no pool of its own: its
-/// metal counts with what it parted from. Splits at one and the same time are one split.
+/// All pools. A pool that closes sooner after its split than the margin limit, or holds less than a
+/// ten-thousandth of all metal, is no pool of its own: its metal counts with what it parted from. Splits at
+/// one and the same time are one split.
 PoolTree find_pools(const Evidence& evidence);
 
 }  // namespace sandfreeze::feeding

@@ -23,6 +23,18 @@ std::string seconds_words(double seconds)
     return words(number_words(seconds), " s");
 }
 
+std::string volume_words(double cubic_metres)
+{
+    const double cm3 = cubic_metres * 1e6;
+    if (!std::isfinite(cm3)) return "unknown";
+    const double size = std::abs(cm3);
+    const int decimals = size >= 100 || size == 0 ? 0 : size >= 0.995 ? 1 : size >= 0.0995 ? 2 : 3;
+    std::array<char, 400> text{};
+    const auto end =
+        std::to_chars(text.data(), text.data() + text.size(), cm3, std::chars_format::fixed, decimals);
+    return words(std::string_view(text.data(), static_cast<std::size_t>(end.ptr - text.data())), " cm3");
+}
+
 std::string place_words(mesh::Place place)
 {
     std::string text = words("x ", number_words(place.x * 1000), ", y ", number_words(place.y * 1000));

@@ -24,6 +24,9 @@ std::string number_words(double value);
 /// "226.4 s".
 std::string seconds_words(double seconds);
 
+/// A volume given in m3, to two or three figures: "0.042 cm3", "1.5 cm3", "143 cm3".
+std::string volume_words(double cubic_metres);
+
 /// A place in mm, without the unit: "x 40.5, y 65.5".
 std::string place_words(mesh::Place place);
 

@@ -10,13 +10,17 @@ set(SANDFREEZE_FEEDING_SOURCES
   feeding/distance.cpp
   feeding/evidence.cpp
   feeding/feeders.cpp
+  feeding/feeding_rules.cpp
   feeding/gate_facts.cpp
   feeding/gates.cpp
   feeding/hot_spots.cpp
   feeding/metal.cpp
   feeding/parts.cpp
+  feeding/pool_reports.cpp
   feeding/pools.cpp
   feeding/regions.cpp
+  feeding/reserve.cpp
   feeding/sentences.cpp
+  feeding/shrinkage.cpp
   feeding/surfaces.cpp
   feeding/ways.cpp)

@@ -8,6 +8,7 @@
 
 #include "drawing.hpp"
 #include "solver/feeding/balance.hpp"
+#include "solver/feeding/pool_reports.hpp"
 
 namespace sandfreeze::feeding::testing
 {
@@ -25,14 +26,15 @@ struct Settled {
     Drawing drawing;
     Evidence evidence;
     PoolTree pools;
+    Contraction contraction;
     Balance balance;
 
     Settled(Drawing d, Shrinkage s, double factor = 1)
         : drawing(prepared(std::move(d), s))
         , evidence(gather_evidence(drawing.c, drawing.answer))
         , pools(find_pools(evidence))
-        , balance(follow_metal(evidence, pools,
-                               Contraction(evidence, drawing.answer.fields.below_liquidus, {}, factor)))
+        , contraction(evidence, drawing.answer.fields.below_liquidus, {}, factor)
+        , balance(follow_metal(evidence, pools, contraction))
     {
     }
 
@@ -176,7 +178,7 @@ TEST_CASE("feeding: what is cut off hollows out by itself; the feeder gives the 
     CHECK(s.balance.drawn[s.at(0, 3)] > 0);
     CHECK(s.balance.error <= 1e-12);
     // Both voxels on the right have yet to freeze when their way closes, and three tenths of that on the way.
-    const double due = s.balance.to_shrink[s.pools.home[s.at(2, 1)]];
+    const double due = still_to_shrink(s.evidence, s.pools, s.contraction, s.pools.home[s.at(2, 1)], 30);
     CHECK(due == doctest::Approx((2 * 0.05 + 1 - 0.95 / 0.965) * voxel).epsilon(1e-12));
     CHECK(s.sum(s.balance.hollow) <= due);
     CHECK(s.sum(s.balance.hollow) > 0.6 * due);

@@ -53,6 +53,7 @@ RandomCase random_case(unsigned seed)
         const auto time = static_cast<float>(1 + random() % times);
         drawn.answer.fields.closes.push_back(part == 0 ? nan : time);
         drawn.answer.fields.freezes.push_back(part == 0 ? nan : time + 1);
+        drawn.answer.fields.below_liquidus.push_back(part == 0 ? nan : time / 2);
     }
     return drawn;
 }
@@ -206,6 +207,7 @@ TEST_CASE("feeding: a casting stood upside down is judged alike")
         turn(turned.answer.painting.part_of_voxel);
         turn(turned.answer.fields.closes);
         turn(turned.answer.fields.freezes);
+        turn(turned.answer.fields.below_liquidus);
         analyse(drawn.c, drawn.answer);
         analyse(turned.c, turned.answer);
         for (std::size_t p = 0; p < drawn.answer.parts.size(); ++p)
@@ -237,6 +239,7 @@ TEST_CASE("feeding: a mirrored casting is judged alike")
             flip(mirrored.answer.painting.part_of_voxel);
             flip(mirrored.answer.fields.closes);
             flip(mirrored.answer.fields.freezes);
+            flip(mirrored.answer.fields.below_liquidus);
         }
         analyse(drawn.c, drawn.answer);
         analyse(mirrored.c, mirrored.answer);

@@ -46,6 +46,7 @@ Drawing painted(std::vector<mesh::PaintedShape> shapes, const std::vector<double
     for (const mesh::PartId owner : d.answer.painting.part_of_voxel)
         d.answer.fields.closes.push_back(owner == 0 ? std::nanf("") : 100.0F);
     d.answer.fields.freezes = d.answer.fields.closes;
+    d.answer.fields.below_liquidus = d.answer.fields.closes;
     return d;
 }
 
