@@ -200,12 +200,12 @@ void read_cover(DrawnPart& drawn, Draft& draft)
 /// What lets the air into a closed feeder.
 void read_core(DrawnPart& drawn, Draft& draft)
 {
-    drawn.part.atmospheric_core = drawn.block.truth("atmospheric_core", false);
-    if (drawn.part.atmospheric_core && drawn.part.open_top)
+    if (!drawn.part.open_top)
+        drawn.part.atmospheric_core = drawn.block.truth("atmospheric_core", false);
+    else if (drawn.block.has("atmospheric_core"))
         draft.problem(drawn.block.place_of("atmospheric_core"),
-                      "atmospheric_core = true, but the top of " + drawn.block.label() +
-                          " is open to the air, which needs no core; take it out, or close the top with "
-                          "open_top = false");
+                      "atmospheric_core is for closed feeders, and the top of " + drawn.block.label() +
+                          " is open to the air; take it out, or close the top with open_top = false");
 }
 
 /// Whether the metal's top is open, and the hole above it where it ends below the top of the box.

@@ -16,20 +16,16 @@ std::string volume_words(double cubic_metres)
     return io::rounded_text(cubic_metres * 1e6, 2) + " cm3";
 }
 
-/// "junction marginal; needed, heat, volume, path, gradient ok".
+/// "'feeder': path fails, the rest ok".
 std::string answers_of(const solver::Answer& answer, const std::string& feeder)
 {
-    std::string fine;
-    std::string rest;
-    for (const solver::FeedingRule& rule : answer.feeding_rules) {
-        if (!rule.of.empty() && rule.of != feeder) continue;
-        const std::string question(solver::to_string(rule.question));
-        if (rule.verdict == solver::Verdict::ok)
-            fine += (fine.empty() ? "" : ", ") + question;
-        else
-            rest += kept_together(question + ' ' + std::string(solver::to_string(rule.verdict))) + "; ";
-    }
-    return rest + fine + " ok";
+    std::string text;
+    for (const solver::FeedingRule& rule : answer.feeding_rules)
+        if (rule.of == feeder && rule.verdict != solver::Verdict::ok)
+            text += kept_together(std::string(solver::to_string(rule.question)) + ' ' +
+                                  std::string(solver::to_string(rule.verdict))) +
+                    ", ";
+    return name_words(feeder) + ": " + (text.empty() ? "all ok" : text + "the rest ok");
 }
 
 std::string draw_down_words(const solver::DrawDown& d)
@@ -42,30 +38,29 @@ std::string draw_down_words(const solver::DrawDown& d)
 std::string holes_words(const std::vector<solver::Cavity>& cavities)
 {
     if (cavities.empty()) return "none in the casting";
-    constexpr std::size_t shown = 3;
-    std::string text;
-    for (std::size_t n = 0; n < std::min(shown, cavities.size()); ++n)
-        text += (n == 0 ? "" : ", ") + volume_words(cavities[n].volume) + " in " +
-                name_words(cavities[n].part) + " at " + place_words(cavities[n].at) +
-                (cavities[n].open ? " (drawn down)" : "");
-    if (cavities.size() > shown) text += ", and " + std::to_string(cavities.size() - shown) + " smaller";
-    return text;
+    const solver::Cavity& worst = cavities.front();
+    const std::string more =
+        cavities.size() > 1 ? ", and " + std::to_string(cavities.size() - 1) + " smaller" : "";
+    return volume_words(worst.volume) + " in " + name_words(worst.part) + " at " + place_words(worst.at) +
+           (worst.open ? ", drawn down" : "") + more;
 }
 
 }  // namespace
 
 std::vector<LabelledFact> feeding_facts(const solver::Answer& answer)
 {
-    std::vector<LabelledFact> facts;
+    if (!answer.run.all_solid) return {};
+    std::string feeders;
     for (const solver::FeederReport& feeder : answer.feeders)
         if (!feeder.serves.empty())
-            facts.push_back({"feeding", name_words(feeder.name) + ": " + answers_of(answer, feeder.name)});
+            feeders += (feeders.empty() ? "" : "; ") + answers_of(answer, feeder.name);
     std::string draw_downs;
     for (const solver::DrawDown& d : answer.shrinkage.draw_downs)
         if (d.ends) draw_downs += (draw_downs.empty() ? "" : "; ") + draw_down_words(d);
+    std::vector<LabelledFact> facts;
+    if (!feeders.empty()) facts.push_back({"feeding", feeders});
     if (!draw_downs.empty()) facts.push_back({"draw-down", draw_downs});
-    facts.push_back({"holes", holes_words(answer.shrinkage.cavities) + "; yield " +
-                                  decimal(answer.shrinkage.yield_percent, 0) + " %"});
+    facts.push_back({"holes", holes_words(answer.shrinkage.cavities)});
     return facts;
 }
 

@@ -160,7 +160,7 @@ std::vector<Finding> findings(const solver::Answer& answer)
     add_gates(answer, all);  // a cause before its effects, where they weigh the same
     add_feeders(answer, all);
     add_hot_spots(answer, all);
-    add_feeding_rules(answer, all);
+    if (answer.run.all_solid) add_feeding_rules(answer, all);
     for (const solver::CheckReport& check : answer.checks)
         if (!check.passed) all.push_back(failed_check(answer, check));
     add_chills(answer, all);

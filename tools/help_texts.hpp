@@ -116,6 +116,7 @@ constexpr std::string_view files_text =
   summary.json      everything the run found, for people and for scripts
   freeze_time.png   map of the time until each spot is solid; each line in it is
                     the freeze front at one moment
+  hollow.png        where metal is missing in the end: draw-downs and holes
   unfed_time.png    map of the time for which spots went on freezing after their
                     last way had closed; only where that exceeds the limit
   what_matters.png  which uncertain inputs the verdicts hang on; only with
@@ -125,7 +126,8 @@ constexpr std::string_view files_text =
                     such as ParaView: open it, colour by solid_fraction, play
   frames/           the moments that freeze.pvd shows
   maps.vti          maps of freeze, closing, cut-off and unfed time, cooling
-                    rate, gradient, part and material, for the same viewers
+                    rate, gradient, draw-downs and holes, pores, part and
+                    material, for the same viewers
   fields.h5         all of that in one HDF5 file, for Python and others
   probes.csv        the cooling curve of every [[probe]], for a spreadsheet
   case.toml         the case that this is the answer to

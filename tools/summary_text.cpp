@@ -164,10 +164,10 @@ Lines total_lines(const solver::Answer& answer)
                     "after " + decimal(*metal.last_freeze, 0) + " s (" + time_words(*metal.last_freeze) +
                         "), at " + place_words(*metal.last_freeze_at) + part_at_last(answer),
                     2));
-    append(lines,
-           fact("poured",
-                io::rounded_text(metal.mass, 3) + " kg, " + io::rounded_text(metal.volume * 1e6, 3) + " cm3",
-                1));
+    append(lines, fact("poured",
+                       io::rounded_text(metal.mass, 3) + " kg, " + io::rounded_text(metal.volume * 1e6, 3) +
+                           " cm3; " + decimal(answer.shrinkage.yield_percent, 0) + " % of it is casting",
+                       1));
     return lines;
 }
 
@@ -255,7 +255,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
 {
     Lines lines = fine_lines(answer, room);
     for (const LabelledFact& said : feeding_facts(answer))
-        append(lines, fact(said.label, said.text, room == Room::ample ? 2 : 1));
+        append(lines, fact(said.label, said.text, 1));
     append(lines, order_lines(answer, room));
     append(lines, filling_lines(answer));
     append(lines, total_lines(answer));

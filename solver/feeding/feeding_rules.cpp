@@ -261,7 +261,8 @@ bool lies_at(const Evidence& evidence, const Feeding& f, const solver::HotSpot& 
 {
     const solver::MetalReport* part = named(answer.parts, spot.part);
     if (part == nullptr || spot.feeds_from != evidence.source_name(f.body)) return false;
-    const double reach = 2 * part->modulus + evidence.metal.grid->cell;
+    const double wall = std::isfinite(part->modulus) ? 2 * part->modulus : 0;
+    const double reach = wall + evidence.metal.grid->cell;
     return std::any_of(f.junction.begin(), f.junction.end(),
                        [&](MetalId id) { return distance(evidence.metal.place(id), spot.at) <= reach; });
 }

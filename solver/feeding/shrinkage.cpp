@@ -267,7 +267,7 @@ double least_cavity(const Evidence& evidence)
         casting += evidence.metal.volume[id];
         largest = std::max(largest, evidence.metal.volume[id]);
     }
-    return std::max(1e-4 * casting, largest);
+    return std::max(1e-4 * casting, 0.1 * largest);
 }
 
 std::vector<double> missing_though_fed(const Evidence& evidence, const Balance& balance)

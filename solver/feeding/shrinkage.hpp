@@ -19,8 +19,8 @@ Settlement settle(const Evidence& evidence, const solver::VoxelFields& fields, d
 /// Everything but the pools and what the feeders hold in reserve.
 solver::Shrinkage report_shrinkage(const Evidence& evidence, const Settlement& settled);
 
-/// Holes that are smaller count as none: a hair's breadth of the casting's volume, and one voxel [m3], in the
-/// section as solved.
+/// Holes that are smaller count as none: a ten-thousandth of the casting's volume, and a tenth of a voxel
+/// [m3], in the section as solved.
 double least_cavity(const Evidence& evidence);
 
 /// Of each feeding body: room that got empty in casting metal which had a way to it for as long as it was

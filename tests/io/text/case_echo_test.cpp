@@ -173,7 +173,7 @@ TEST_CASE("case echo: defaults are marked, given values are not")
     CHECK(echo.find("left   = { h_W_m2K = 10, air_C = 20 }  # default\n") != std::string::npos);
     CHECK(echo.find("# margin_limit_s: the larger of 1 s and 2 % of the time (default)\n") !=
           std::string::npos);
-    CHECK(echo.find("open_top  = false  # default\n") != std::string::npos);
+    CHECK(echo.find("open_top         = false  # default\n") != std::string::npos);
 }
 
 TEST_CASE("case echo: settings say key, value, unit and whether they were given")

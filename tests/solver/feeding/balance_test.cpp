@@ -30,25 +30,12 @@ struct Settled {
     Balance balance;
 
     Settled(Drawing d, Shrinkage s, double factor = 1)
-        : drawing(prepared(std::move(d), s))
+        : drawing(shrinking(std::move(d), s.freezing_percent, s.liquid_percent_per_100K, s.superheat))
         , evidence(gather_evidence(drawing.c, drawing.answer))
         , pools(find_pools(evidence))
         , contraction(evidence, drawing.answer.fields.below_liquidus, {}, factor)
         , balance(follow_metal(evidence, pools, contraction))
     {
-    }
-
-    static Drawing prepared(Drawing d, Shrinkage s)
-    {
-        materials::Material& alloy = d.c.materials[0];
-        alloy.kind = materials::Kind::metal;
-        alloy.shrinkage_percent = s.freezing_percent;
-        alloy.liquid_contraction_percent_per_100K = s.liquid_percent_per_100K;
-        alloy.freezing.emplace();
-        alloy.freezing->liquidus = alloy.freezing->solidus = 600;
-        d.c.pour_temperature = 600 + s.superheat;
-        d.c.run.margin_limit = 2;
-        return d;
     }
 
     MetalId at(int i, int j, int k = 0) const
@@ -73,13 +60,6 @@ struct Settled {
     }
 };
 
-Drawing open_feeder(Drawing d)
-{
-    for (solver::Part& part : d.c.parts)
-        if (part.role == solver::Role::feeder) part.open_top = true;
-    return d;
-}
-
 constexpr double voxel = 0.01 * 0.01;  // [m3], 1 m deep
 
 }  // namespace
@@ -87,7 +67,7 @@ constexpr double voxel = 0.01 * 0.01;  // [m3], 1 m deep
 TEST_CASE("feeding: an open feeder gives all that pour and casting shrink by, to the last digit")
 {
     const std::string_view picture = "f94 f94\nf92 f92\nf90 f90\nc60 c60\nc50 c50";
-    const Settled s(open_feeder(draw(picture)), {6, 1, 100});
+    const Settled s(open_feeders(draw(picture)), {6, 1, 100});
     // Of 10 voxels as poured: 1 % goes while liquid, of the rest 6 % on freezing.
     const double left = 0.99 * 0.94;
     CHECK(s.balance.metal == doctest::Approx(10 * voxel).epsilon(1e-12));
@@ -106,7 +86,7 @@ TEST_CASE("feeding: an open feeder gives all that pour and casting shrink by, to
 
 TEST_CASE("feeding: a surface sinks level, and what has frozen at its rim stays up: it ends concave")
 {
-    const Settled s(open_feeder(draw("f12 f90 f12\nf14 f95 f14\nf16 f99 f16\nc70 c80 c70\nc60 c60 c60")),
+    const Settled s(open_feeders(draw("f12 f90 f12\nf14 f95 f14\nf16 f99 f16\nc70 c80 c70\nc60 c60 c60")),
                     {10, 0, 0});
     const double rim = s.balance.drawn[s.at(0, 4)];
     CHECK(rim > 0);
@@ -118,7 +98,7 @@ TEST_CASE("feeding: a surface sinks level, and what has frozen at its rim stays 
 
 TEST_CASE("feeding: a skin that closes over an open feeder follows the liquid down")
 {
-    const Settled s(open_feeder(draw("f5\nf90\nf95\nc70\nc60")), {8, 0, 0});
+    const Settled s(open_feeders(draw("f5\nf90\nf95\nc70\nc60")), {8, 0, 0});
     CHECK(s.balance.drawn[s.at(0, 4)] > 0);
     CHECK(s.balance.drawn[s.at(0, 4)] < 0.1);
     CHECK(s.balance.drawn[s.at(0, 3)] > 0.2);
@@ -132,7 +112,7 @@ TEST_CASE("feeding: a feeder that runs dry lets air into the casting, up to its 
                                      "c80 .   .   f92\n"
                                      "c85 c86 g90 f95\n"
                                      "c60 c60 .   f40";
-    const Settled s(open_feeder(draw(picture)), {35, 0, 0});
+    const Settled s(open_feeders(draw(picture)), {35, 0, 0});
     CHECK(s.balance.filled[s.at(3, 2)] == 0);
     CHECK(s.balance.drawn[s.at(0, 3)] > 0);  // above all else that the air could reach
     CHECK(s.balance.drawn[s.at(0, 2)] + s.balance.filled[s.at(0, 2)] + s.balance.pores(s.at(0, 2)) ==
@@ -173,7 +153,7 @@ TEST_CASE("feeding: a closed feeder below the casting's top gives nothing withou
 
 TEST_CASE("feeding: what is cut off hollows out by itself; the feeder gives the rest")
 {
-    const Settled s(open_feeder(draw("f99 .   .  \nf98 .   .  \nc60 c30 c70\nc55 c20 c60")), {5, 0, 0});
+    const Settled s(open_feeders(draw("f99 .   .  \nf98 .   .  \nc60 c30 c70\nc55 c20 c60")), {5, 0, 0});
     CHECK(s.balance.hollow[s.at(2, 1)] > 0);
     CHECK(s.balance.drawn[s.at(0, 3)] > 0);
     CHECK(s.balance.error <= 1e-12);
@@ -202,7 +182,7 @@ TEST_CASE(
 TEST_CASE("feeding: in a plan metal sinks along z")
 {
     Drawing d = draw_plan({"f92 .", "f90 .", "c60 c60", "c50 c50"});
-    d = open_feeder(std::move(d));
+    d = open_feeders(std::move(d));
     const Settled s(std::move(d), {6, 0, 0});
     CHECK(s.balance.drawn[s.at(0, 0, 3)] > 0.2);
     CHECK(s.balance.drawn[s.at(0, 0, 2)] == 0);
@@ -213,9 +193,9 @@ TEST_CASE("feeding: in a plan metal sinks along z")
 TEST_CASE("feeding: more shrinkage than the feeder holds reaches the casting")
 {
     const std::string_view picture = "f90\nf95\nc80\nc60\nc60\nc60";
-    const Settled holds(open_feeder(draw(picture)), {10, 0, 0});
+    const Settled holds(open_feeders(draw(picture)), {10, 0, 0});
     CHECK(holds.balance.drawn[holds.at(0, 3)] == 0);
-    const Settled dry(open_feeder(draw(picture)), {10, 0, 0}, 5);
+    const Settled dry(open_feeders(draw(picture)), {10, 0, 0}, 5);
     CHECK(dry.balance.drawn[dry.at(0, 3)] > 0);
     CHECK(dry.balance.error <= 1e-12);
 }

@@ -193,6 +193,26 @@ Drawing judged_plan(const std::vector<std::string_view>& levels)
     return drawing;
 }
 
+Drawing shrinking(Drawing drawing, double freezing_percent, double liquid_percent_per_100K, double superheat)
+{
+    materials::Material& alloy = drawing.c.materials[0];
+    alloy.kind = materials::Kind::metal;
+    alloy.shrinkage_percent = freezing_percent;
+    alloy.liquid_contraction_percent_per_100K = liquid_percent_per_100K;
+    alloy.freezing.emplace();
+    alloy.freezing->liquidus = alloy.freezing->solidus = 600;
+    drawing.c.pour_temperature = 600 + superheat;
+    drawing.c.run.margin_limit = 2;
+    return drawing;
+}
+
+Drawing open_feeders(Drawing drawing)
+{
+    for (solver::Part& part : drawing.c.parts)
+        if (part.role == solver::Role::feeder) part.open_top = true;
+    return drawing;
+}
+
 bool contains(std::string_view text, std::string_view words)
 {
     return text.find(words) != std::string_view::npos;

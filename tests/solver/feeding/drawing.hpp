@@ -29,8 +29,8 @@ struct Drawing {
 };
 
 /// Voxels of 10 mm, top row first, one token a voxel: `.` is sand, otherwise a letter for the part and the
-/// closing time in s (`inf` where it never closed). Metal freezes 10 s after it closes; half of its closing time
-/// it is above its liquidus.
+/// closing time in s (`inf` where it never closed). Metal freezes 10 s after it closes; half of its closing
+/// time it is above its liquidus.
 ///
 ///     c casting     g gate left     f feeder left     s sprue (closed)     r runner
 ///     d boss        h gate right    F feeder right    b basin (open)       k chill
@@ -49,6 +49,12 @@ void judge(Drawing& drawing);
 
 /// Measures of the parts as the voxels have them (no cooling area).
 void measure(Drawing& drawing);
+
+/// The alloy shrinks: on freezing, and while liquid from so far above its liquidus.
+Drawing shrinking(Drawing drawing, double freezing_percent, double liquid_percent_per_100K = 0,
+                  double superheat = 0);
+/// With feeders open to the air.
+Drawing open_feeders(Drawing drawing);
 
 bool contains(std::string_view text, std::string_view words);
 /// Whether one of the warnings holds the words.

@@ -144,6 +144,7 @@ TEST_CASE("feeding: maps of another size than the grid are refused")
 {
     Drawing d = draw("f200 c100");
     d.answer.fields.closes.pop_back();
-    CHECK_THROWS_WITH(judge(d), "the grid has 2 voxels, but owners, closing times, freezing times and times at the "
-                                "liquidus come for 2, 1, 2 and 2: give one each a voxel");
+    CHECK_THROWS_WITH(judge(d),
+                      "the grid has 2 voxels, but owners, closing times, freezing times and times at the "
+                      "liquidus come for 2, 1, 2 and 2: give one each a voxel");
 }
