@@ -109,7 +109,7 @@ void write_plan_map_picture(const std::filesystem::path& png, const std::string&
     }
     const std::string through = range.empty ? "" : " through the ringed place, ";
     draw_frames(canvas, sheet,
-                {"From above: the longest through the thickness",
+                {"From above: the largest through the thickness",
                  "Cut from the front" + through + (range.empty ? "" : "y = " + place_text(at.y) + " mm"),
                  "Cut from the right" + (range.empty ? "" : ", x = " + place_text(at.x) + " mm")});
     canvas.save(png);

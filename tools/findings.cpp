@@ -107,6 +107,14 @@ void add_hot_spots(const solver::Answer& answer, std::vector<Finding>& all)
     }
 }
 
+bool runs_dry(const solver::Answer& answer, const std::string& feeder)
+{
+    return std::any_of(answer.feeding_rules.begin(), answer.feeding_rules.end(),
+                       [&](const solver::FeedingRule& rule) {
+                           return rule.of == feeder && rule.verdict == Verdict::runs_dry;
+                       });
+}
+
 /// Questions that no gate, feeder or hot spot answers: whether feeding is needed, enough, driven, and whether
 /// pores stay shut.
 void add_feeding_rules(const solver::Answer& answer, std::vector<Finding>& all)
@@ -117,7 +125,7 @@ void add_feeding_rules(const solver::Answer& answer, std::vector<Finding>& all)
                           rule.question == Question::path;
         const bool fine = rule.verdict == Verdict::ok || rule.verdict == Verdict::not_needed ||
                           rule.verdict == Verdict::not_known;
-        if (told || fine) continue;
+        if (told || fine || (rule.question == Question::gradient && runs_dry(answer, rule.of))) continue;
         std::string what = rule.of.empty() ? "the casting" : "feeder " + name_words(rule.of);
         if (rule.at) what += " at " + place_words(*rule.at);
         Finding f = finding(rule.verdict, std::move(what), rule.because);

@@ -226,6 +226,14 @@ FeedingRule holds_enough(const Evidence& evidence, const Feeding& f, const solve
         rule.because = "nothing was drawn from it.";
         return rule;
     }
+    if (!f.has_air) {
+        rule.verdict = Verdict::not_known;
+        rule.because =
+            words("no air presses on it, so that what it holds decides nothing: see the gradient. It ",
+                  f.draw_down->because);
+        rule.handbook = handbook_volume_words(evidence, f, answer, true);
+        return rule;
+    }
     const double reserve = *f.draw_down->reserve;
     rule.number = reserve;
     rule.verdict = reserve < 1 ? Verdict::runs_dry : reserve < in_hand ? Verdict::marginal : Verdict::ok;

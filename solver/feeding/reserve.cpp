@@ -23,7 +23,7 @@ std::vector<double> reserves(const Evidence& evidence, const solver::VoxelFields
                              const Balance& as_it_is)
 {
     constexpr std::array more{1.2, 1.5, 2.0, 3.0};
-    constexpr std::array less{0.8, 0.6, 0.4, 0.2};
+    constexpr std::array less{0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2};
     const double least = least_cavity(evidence);
     const std::vector<bool> now = held(evidence, as_it_is, least);
     std::vector<double> reserve(now.size(), 0);

@@ -177,14 +177,19 @@ private:
             return empty(a) != empty(b) ? empty(a) > empty(b) : evidence_.metal.closes_after(a, b);
         });
         double open = 0;
-        for (const MetalId id : hole)
+        double cut_off = 0;
+        for (const MetalId id : hole) {
             open += balance_.drawn[id] * evidence_.metal.volume[id];
+            if (evidence_.is_cut_off(id)) cut_off += empty(id) * evidence_.metal.volume[id];
+        }
         Cavity cavity;
         cavity.at = evidence_.metal.place(emptiest);
         cavity.part = evidence_.part_name(emptiest);
         cavity.volume = volume * real_mould_factor(evidence_.c);
         cavity.open = open > volume / 2;
-        cavity.because = cavity.open ? open_words(cavity, emptiest) : closed_words(cavity, emptiest);
+        cavity.because = cavity.open            ? open_words(cavity, emptiest)
+                         : cut_off > volume / 2 ? cut_off_words(cavity, emptiest)
+                                                : airless_words(cavity, emptiest);
         return cavity;
     }
 
@@ -196,17 +201,22 @@ private:
                      " reaches into the casting here: ", volume_words(cavity.volume), " are missing.");
     }
 
-    std::string closed_words(const Cavity& cavity, MetalId at) const
+    std::string cut_off_words(const Cavity& cavity, MetalId at) const
     {
         const std::string size = words(volume_words(cavity.volume), " hollow out here: ");
         const std::int32_t source = evidence_.ways.source[at];
         if (source == no_source) return words(size, "nothing feeds this metal.");
-        const double when = evidence_.by_end(evidence_.ways.cut_off[at]);
-        const std::string name = quoted(evidence_.source_name(source));
-        if (evidence_.unfed(at) > evidence_.limit(evidence_.by_end(evidence_.metal.closes[at])))
-            return words(size, "its way to ", name, " closed at ", seconds_words(when), ", ",
-                         evidence_.where(evidence_.ways.cut_off_at[at]), ".");
-        return words(size, "a way to ", name, " is open, but no air presses on the metal there.");
+        return words(size, "its way to ", quoted(evidence_.source_name(source)), " closed at ",
+                     seconds_words(evidence_.by_end(evidence_.ways.cut_off[at])), ", ",
+                     evidence_.where(evidence_.ways.cut_off_at[at]), ".");
+    }
+
+    std::string airless_words(const Cavity& cavity, MetalId at) const
+    {
+        const std::int32_t source = evidence_.ways.source[at];
+        const std::string name = source == no_source ? "a feeder" : quoted(evidence_.source_name(source));
+        return words(volume_words(cavity.volume), " hollow out here: a way to ", name,
+                     " is open, but no air presses on the metal there.");
     }
 
     const Evidence& evidence_;

@@ -11,6 +11,11 @@ from program import CASES, named, run, summary_of
 EXPECTED_CODES = {
     "bandsaw_bed": (0, 0),
     "bandsaw_bed_thin_gate": (0, 1),
+    "lathe_faceplate": (0, 0),
+    "lathe_faceplate_small_feeder": (0, 1),
+    "motor_housing_ribs": (0, 1),
+    "pump_standard": (0, 0),
+    "pump_standard_closed_feeder": (0, 1),
     "rocker_arm": (0, 0),
     "rocker_arm_thin_gate": (0, 1),
     "rope_pulley": (0, 0),
@@ -195,6 +200,69 @@ class DemoCases(unittest.TestCase):
         self.assertEqual((open_top["emissivity"], open_top["cover_mm"]), (0.4, 0))
         self.assertEqual(covered["cover_mm"], 15)
         self.assertGreater(open_top["radiated_J"], 4 * covered["radiated_J"])
+
+    def rule(self, answer, question):
+        return next(r for r in answer["feeding_rules"] if r["rule"] == question and r["feeder"] is not None)
+
+    def test_metal_is_conserved_and_draw_downs_hold_what_the_casting_shrinks_by(self):
+        for name, answer in self.answers.items():
+            shrinkage = answer["shrinkage"]
+            self.assertLessEqual(shrinkage["relative_error"], 1e-9, name)
+            parts = sum(shrinkage[key] for key in ("drawn_down_cm3", "hollow_cm3", "pores_cm3"))
+            self.assertAlmostEqual(parts, shrinkage["shrinks_cm3"], delta=1e-9 * shrinkage["poured_cm3"])
+            if not any(r["verdict"] in ("fails", "runs dry") for r in answer["feeding_rules"]):
+                self.assertEqual(shrinkage["cavities"], [], name)
+
+    def test_a_feeder_that_freezes_last_may_run_dry(self):
+        small, tall = self.answers["lathe_faceplate_small_feeder"], self.answers["lathe_faceplate"]
+        self.assertEqual(named(small["feeders"], "feeder")["verdict"], "ok")
+        self.assertTrue(all(check["passed"] for check in small["checks"]))
+        self.assertEqual(self.rule(small, "heat")["verdict"], "ok")
+        self.assertEqual(self.rule(small, "volume")["verdict"], "runs dry")
+        hole = small["shrinkage"]["cavities"][0]
+        self.assertEqual((hole["part"], hole["kind"], hole["below"]), ("boss", "drawn down", "feeder"))
+        self.assertGreater(hole["volume_cm3"], 1)
+        self.assertTrue(all(r["verdict"] == "ok" for r in tall["feeding_rules"]), tall["feeding_rules"])
+        self.assertGreaterEqual(self.rule(tall, "volume")["number"], 1.5)
+        self.assertGreater(named(tall["shrinkage"]["draw_downs"], "feeder")["lowest_mm"], 96 + 20)
+
+    def test_open_feeders_in_sand_end_concave(self):
+        # Common practice, no source.
+        for name in "rocker_arm", "motor_housing_ribs":
+            feeder = named(self.answers[name]["shrinkage"]["draw_downs"], "feeder")
+            heights = [place[1] for place in feeder["surface_mm"]]
+            middle = heights[len(heights) // 2]
+            self.assertGreater(heights[0], middle + 2, name)
+            self.assertGreater(heights[-1], middle + 2, name)
+            self.assertIn("ends concave", feeder["because"])
+
+    def test_a_closed_feeder_needs_air_to_feed_what_is_higher(self):
+        closed, cored = self.answers["pump_standard_closed_feeder"], self.answers["pump_standard"]
+        for answer in closed, cored:
+            self.assertEqual(named(answer["gates"], "neck")["verdict"], "ok")
+            self.assertEqual(named(answer["feeders"], "feeder")["verdict"], "ok")
+            self.assert_fed(answer)
+        self.assertEqual(self.rule(closed, "gradient")["verdict"], "fails")
+        hole = closed["shrinkage"]["cavities"][0]
+        self.assertEqual((hole["part"], hole["kind"]), ("flange", "closed"))
+        self.assertGreater(hole["at_mm"][1], 56)
+        self.assertGreater(hole["volume_cm3"], 10)
+        self.assertEqual(self.rule(cored, "gradient")["verdict"], "marginal")
+        self.assertLess(self.rule(cored, "gradient")["number"], 0)
+        self.assertEqual(cored["shrinkage"]["cavities"], [])
+
+    def test_a_comb_comes_apart_into_pools_that_nothing_feeds(self):
+        answer = self.answers["motor_housing_ribs"]
+        alone = [p for p in answer["pools"] if p["lost_feeder_s"] is not None and not p["splits"]]
+        self.assertGreaterEqual(len(alone), 4)
+        for pool in alone:
+            self.assertEqual(pool["fed_by"], [])
+            self.assertEqual(pool["neck_part"], "back")
+            self.assertGreater(pool["to_shrink_cm3"], 0)
+        whole = answer["pools"][0]
+        self.assertIsNone(whole["parent"])
+        self.assertEqual(set(whole["parts"]), {"back", "feeder"} | {f"rib {n}" for n in range(1, 6)})
+        self.assertAlmostEqual(whole["to_shrink_cm3"], answer["shrinkage"]["shrinks_cm3"], delta=1e-6)
 
     def test_the_pulley_freezes_from_the_rim_inwards(self):
         answer = self.answers["rope_pulley"]
