@@ -27,6 +27,8 @@ struct Judged {
 
 /// In the order gates, feeders, parts with hot spots, checks, filling.
 std::vector<Judged> judged_of(const Case& c, const Answer& answer);
+/// The same without hot spots.
+std::vector<Judged> judged_but_hot_spots(const Case& c, const Answer& answer);
 
 /// Verdicts of `now` that are others in `then`. A part without a hot spot counts as fed.
 std::vector<VerdictChange> changes(const std::vector<Judged>& now, const std::vector<Judged>& then);
