@@ -55,6 +55,7 @@ Json change_of(const solver::TriedChange& tried)
             {"extra_metal_percent", tried.extra_metal_percent},
             {"because", tried.because},
             {"worse", worse},
+            {"still_bad", tried.still_bad},
             {"mends_too", tried.mends_too}};
 }
 

@@ -112,8 +112,22 @@ double depth_of(double coordinate, Direction towards)
     return towards % 2 == 0 ? -coordinate : coordinate;
 }
 
-/// Follows the face from its voxel under the spot, up to a width of twice the thickness to come.
-Face face_around(const Design& now, std::size_t middle, Direction towards, double thickness)
+/// A block of a chill: how thick, and how wide at most [m].
+struct BlockSize {
+    double thickness = 0;
+    double width = 0;
+};
+
+/// Of that length and within the ends, its middle as near to a coordinate as can be.
+void cut_to(double at, double length, double& low, double& high)
+{
+    if (high - low <= length) return;
+    low = std::clamp(at - length / 2, low, high - length);
+    high = low + length;
+}
+
+/// Follows the face from its voxel under the spot.
+Face face_around(const Design& now, std::size_t middle, Direction towards, const BlockSize& size)
 {
     const mesh::Grid& grid = now.painting.grid;
     const double start = face_of(grid, middle, towards);
@@ -121,23 +135,32 @@ Face face_around(const Design& now, std::size_t middle, Direction towards, doubl
     for (int axis = 0; axis < axes_of(now.c.section.view); ++axis) {
         if (axis == towards / 2) continue;
         const double at = along(grid.place(middle), axis);
+        double& low = face.low[static_cast<std::size_t>(axis)];
+        double& high = face.high[static_cast<std::size_t>(axis)];
         for (const int side : {0, 1}) {
             std::size_t q = middle;
-            double& end = (side == 0 ? face.low : face.high)[static_cast<std::size_t>(axis)];
+            double& end = side == 0 ? low : high;
             end = face_of(grid, q, 2 * axis + side);
-            while (std::abs(end - at) < thickness) {
+            while (std::abs(end - at) < size.width) {
                 const auto next = follow(now, q, 2 * axis + side, towards);
                 const double there = next ? face_of(grid, *next, towards) : start;
-                if (!next || std::abs(there - start) > thickness / 2) break;
+                if (!next || std::abs(there - start) > size.thickness / 2) break;
                 q = *next;
                 end = face_of(grid, q, 2 * axis + side);
                 if (depth_of(there, towards) < depth_of(face.inner, towards)) face.inner = there;
                 if (depth_of(there, towards) > depth_of(face.outer, towards)) face.outer = there;
             }
-            end = side == 0 ? std::max(end, at - thickness) : std::min(end, at + thickness);
         }
+        cut_to(at, size.width, low, high);
     }
     return face;
+}
+
+/// At least so many cells that they need not be split, which would change all figures a little.
+BlockSize block_of(const Section& section, double thickness)
+{
+    const double least = rounded((section.view == View::plan ? 4 : 8) * section.cell);
+    return {std::max(rounded(thickness), least), std::max(rounded(2 * thickness), least)};
 }
 
 std::string free_name(const Case& c, const std::string& wanted)
@@ -219,8 +242,7 @@ mesh::Box box_between(int axis, double a, double b, int other, double low, doubl
 }
 
 /// The block in a plan against an upright face or a level one, else in the plane of the section.
-void draw_chill(const Design& now, const Face& face, mesh::Place spot, Direction towards, double thickness,
-                Part& chill)
+void draw_chill(const Design& now, const Face& face, Direction towards, double thickness, Part& chill)
 {
     const int axis = towards / 2;
     const double out = towards % 2 == 0 ? -1 : 1;
@@ -237,7 +259,6 @@ void draw_chill(const Design& now, const Face& face, mesh::Place spot, Direction
         chill.reach.z1 = std::max(face.inner, far);
         return;
     }
-    (void)spot;
     const auto other = static_cast<std::size_t>(1 - axis);
     chill.shape = mesh::Rectangle{
         box_between(axis, near, far, 1 - axis, rounded(face.low[other]), rounded(face.high[other]))};
@@ -245,6 +266,12 @@ void draw_chill(const Design& now, const Face& face, mesh::Place spot, Direction
         chill.reach.z0 = face.low[2];
         chill.reach.z1 = face.high[2];
     }
+}
+
+std::string mass_words(double kg)
+{
+    return kg < 1 ? words(feeding::number_words(std::round(1000 * kg)), " g")
+                  : words(feeding::number_words(kg), " kg");
 }
 
 double width_of(const Part& chill, Direction towards)
@@ -365,59 +392,8 @@ void name_parts(const Case& c, int metal, NewFeeder& parts)
     }
 }
 
-}  // namespace
-
-Direction upwards(View view)
+std::optional<Change> feeder_right_at(const Design& now, mesh::Place spot, Direction towards, double factor)
 {
-    return view == View::plan ? 5 : 3;
-}
-
-std::optional<double> metal_until_mould(const Design& now, mesh::Place spot, Direction towards)
-{
-    if (towards / 2 >= axes_of(now.c.section.view)) return std::nullopt;
-    const std::size_t start = now.painting.grid.voxel_at(spot);
-    const auto last = last_metal(now, start, towards);
-    if (!last || !is_casting(now, *last)) return std::nullopt;
-    return std::abs(face_of(now.painting.grid, *last, towards) - along(spot, towards / 2));
-}
-
-std::optional<Change> chill_at(const Design& now, mesh::Place spot, Direction towards, double thickness)
-{
-    const std::size_t start = now.painting.grid.voxel_at(spot);
-    const auto last = last_metal(now, start, towards);
-    if (!last || !is_casting(now, *last)) return std::nullopt;
-    const std::size_t casting = now.painting.part_of_voxel[*last];
-    thickness = std::max(rounded(thickness, 1e-3), 2 * now.c.section.cell);
-    const Face face = face_around(now, *last, towards, thickness);
-    const materials::LibraryEntry* iron =
-        materials::find(liquidus_of(now.c, casting) < iron_up_to ? "grey iron" : "mild steel");
-    if (iron == nullptr) return std::nullopt;
-    Change change{{}, {}, {now.c, {}}};
-    Case& c = change.to.c;
-    Part chill;
-    chill.name = free_name(c, "extra chill");
-    chill.role = Role::chill;
-    chill.material = material_named(c, iron->material);
-    chill.temperature = c.parts[0].temperature;
-    draw_chill(now, face, spot, towards, thickness, chill);
-    const double width = width_of(chill, towards);
-    if (width < thickness / 2 || !is_free(now, chill)) return std::nullopt;
-    put_first(c, {chill});
-    change.edits = {new_part_edit(c, chill)};
-    change.to.painting = paint_section(c);
-    if (change.to.painting.measures[1].voxels == 0 || !joins_casting_alone(change.to, 1, {}))
-        return std::nullopt;
-    const double mass =
-        change.to.painting.measures[1].volume * drawn_depth(c.section) * iron->material.density;
-    change.words = words("set a chill of ", iron->material.name, " ", side_words(c.section.view, towards),
-                         " ", quoted(now.c.parts[casting].name), ", ", mm_words(thickness), " mm thick and ",
-                         mm_words(width), " mm wide (", feeding::number_words(mass), " kg)");
-    return change;
-}
-
-std::optional<Change> feeder_at(const Design& now, mesh::Place spot, Direction towards, double factor)
-{
-    if (towards == (upwards(now.c.section.view) ^ 1)) return std::nullopt;
     const mesh::Grid& grid = now.painting.grid;
     const std::size_t start = grid.voxel_at(spot);
     const auto last = last_metal(now, start, towards);
@@ -443,7 +419,6 @@ std::optional<Change> feeder_at(const Design& now, mesh::Place spot, Direction t
         parts.hole->material = material_named(c, materials::find("air")->material);
         parts.hole->temperature = c.parts[0].temperature;
         parts.hole->hole_above = true;
-        if (!is_free(now, parts.feeder)) return std::nullopt;
         added.insert(added.begin(), *parts.hole);
     }
     put_first(c, added);
@@ -455,11 +430,87 @@ std::optional<Change> feeder_at(const Design& now, mesh::Place spot, Direction t
         !joins_casting_alone(change.to, neck, {parts.feeder.name}))
         return std::nullopt;
     const bool round = now.c.section.view != View::planar;
+    mesh::Place foot = spot;
+    (towards / 2 == 0 ? foot.x : towards / 2 == 1 ? foot.y : foot.z) = face;
     change.words = words("add an open feeder ", side_words(now.c.section.view, towards), " ",
-                         quoted(c.parts[part_named(c, now.c.parts[casting].name)].name), " there, ",
+                         quoted(now.c.parts[casting].name), " at ", feeding::place_words(foot), " mm, ",
                          mm_words(size.width), round ? " mm in diameter" : " mm wide", ", with a neck of ",
                          mm_words(size.neck), " mm");
     return change;
+}
+
+}  // namespace
+
+Direction upwards(View view)
+{
+    return view == View::plan ? 5 : 3;
+}
+
+std::optional<double> metal_until_mould(const Design& now, mesh::Place spot, Direction towards)
+{
+    if (towards / 2 >= axes_of(now.c.section.view)) return std::nullopt;
+    const std::size_t start = now.painting.grid.voxel_at(spot);
+    const auto last = last_metal(now, start, towards);
+    if (!last || !is_casting(now, *last)) return std::nullopt;
+    return std::abs(face_of(now.painting.grid, *last, towards) - along(spot, towards / 2));
+}
+
+std::optional<Change> chill_at(const Design& now, mesh::Place spot, Direction towards, double thickness)
+{
+    const std::size_t start = now.painting.grid.voxel_at(spot);
+    const auto last = last_metal(now, start, towards);
+    if (!last || !is_casting(now, *last)) return std::nullopt;
+    const std::size_t casting = now.painting.part_of_voxel[*last];
+    const BlockSize size = block_of(now.c.section, thickness);
+    const Face face = face_around(now, *last, towards, size);
+    const materials::LibraryEntry* iron =
+        materials::find(liquidus_of(now.c, casting) < iron_up_to ? "grey iron" : "mild steel");
+    if (iron == nullptr) return std::nullopt;
+    Change change{{}, {}, {now.c, {}}};
+    Case& c = change.to.c;
+    Part chill;
+    chill.name = free_name(c, "extra chill");
+    chill.role = Role::chill;
+    chill.material = material_named(c, iron->material);
+    chill.temperature = c.parts[0].temperature;
+    draw_chill(now, face, towards, size.thickness, chill);
+    const double width = width_of(chill, towards);
+    if (width < size.thickness / 2 || !is_free(now, chill)) return std::nullopt;
+    put_first(c, {chill});
+    change.edits = {new_part_edit(c, chill)};
+    change.to.painting = paint_section(c);
+    if (change.to.painting.measures[1].voxels == 0 || !joins_casting_alone(change.to, 1, {}))
+        return std::nullopt;
+    const double mass =
+        change.to.painting.measures[1].volume * drawn_depth(c.section) * iron->material.density;
+    const mesh::Box b = mesh::bounding_box(chill.shape);
+    mesh::Place middle{rounded(0.5 * (b.x0 + b.x1)), rounded(0.5 * (b.y0 + b.y1)),
+                       now.c.section.view == View::plan ? rounded(0.5 * (chill.reach.z0 + chill.reach.z1))
+                                                        : std::numeric_limits<double>::quiet_NaN()};
+    (towards / 2 == 0 ? middle.x : towards / 2 == 1 ? middle.y : middle.z) = face.outer;
+    change.words = words("set a chill of ", iron->material.name, " ", side_words(c.section.view, towards),
+                         " ", quoted(now.c.parts[casting].name), " at ", feeding::place_words(middle),
+                         " mm, ", mm_words(size.thickness), " mm thick and ", mm_words(width), " mm wide (",
+                         mass_words(mass), ")");
+    return change;
+}
+
+std::optional<Change> feeder_at(const Design& now, mesh::Place spot, Direction towards, double factor)
+{
+    const View view = now.c.section.view;
+    if (towards == (upwards(view) ^ 1)) return std::nullopt;
+    if (auto change = feeder_right_at(now, spot, towards, factor)) return change;
+    if (towards != upwards(view)) return std::nullopt;
+    const double step = thickness_at(now, spot) / 2;
+    for (const double off : {step, -step, 2 * step, -2 * step, 3 * step, -3 * step})
+        for (int axis = 0; axis < axes_of(view) - 1; ++axis) {
+            mesh::Place beside = spot;
+            (axis == 0 ? beside.x : beside.y) += off;
+            const std::size_t q = now.painting.grid.voxel_at(beside);
+            if (!is_casting(now, q)) continue;
+            if (auto change = feeder_right_at(now, beside, towards, factor)) return change;
+        }
+    return std::nullopt;
 }
 
 }  // namespace sandfreeze::solver

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <optional>
 #include <set>
+#include <span>
 #include <string>
 #include <utility>
 #include <vector>
@@ -71,7 +72,7 @@ public:
         , watcher_(watcher)
         , limits_(limits)
         , now_{c, answer.painting}
-        , before_(standings(c, answer, answer.hot_spots))
+        , before_(standings(c, answer, answer))
     {
         now_.painting.finer.reset();
         for (Trouble& trouble : troubles_of(c, answer)) {
@@ -236,7 +237,19 @@ private:
             return;  // it is not offered
         }
         one.mass = there.metal.mass;
-        one.standings = standings(c, there, answer_.hot_spots);
+        one.standings = standings(c, there, answer_);
+    }
+
+    /// The largest of what is missing in a trouble's verdicts [s].
+    static double shortfall(const Trouble& trouble, const std::vector<Standing>& then)
+    {
+        double most = 0;
+        for (const std::string& of : trouble.of) {
+            const Standing* standing = standing_of(then, of);
+            if (standing != nullptr && !is_good(standing->verdict))
+                most = std::max(most, -standing->margin.value_or(0));
+        }
+        return most;
     }
 
     static bool mended(const Trouble& trouble, const std::vector<Standing>& then)
@@ -250,8 +263,10 @@ private:
         return true;
     }
 
-    TriedChange tried(const Try& one, const std::string& of) const
+    TriedChange tried(const Try& one, const Trouble& trouble) const
     {
+        const std::string& of = trouble.of.front();
+        const std::span<const std::string> with(trouble.of.begin() + 1, trouble.of.end());
         TriedChange t;
         t.change = one.change.words;
         t.edits = one.change.edits;
@@ -266,17 +281,20 @@ private:
             t.extra_metal_percent = 100 * t.extra_metal_kg / answer_.metal.mass;
         }
         t.worse = worsened(before_, one.standings);
+        for (const std::string& other : with)
+            if (const Standing* then = standing_of(one.standings, other); then && is_bad(then->verdict))
+                t.still_bad.push_back(words(other, " ", then->verdict));
         return t;
     }
 
     void take(const Try& one)
     {
         Work& work = works_[one.trouble];
-        TriedChange t = tried(one, work.trouble.of.front());
+        TriedChange t = tried(one, work.trouble);
         const bool harms = std::any_of(t.worse.begin(), t.worse.end(),
                                        [](const VerdictChange& change) { return is_bad(change.to); });
         const bool good = mended(work.trouble, one.standings) && !harms;
-        if (one.course) follow_course(work.courses[*one.course], one, t, good);
+        if (one.course) follow_course(work, one, good);
         if (!good) {
             work.advice.not_enough.push_back(std::move(t));
             return;
@@ -287,23 +305,32 @@ private:
             if (other.advice.offered.size() >= limits_.offers || other.seen.contains(one.change.words))
                 continue;
             other.seen.insert(one.change.words);
-            other.advice.offered.push_back(tried(one, other.trouble.of.front()));
+            other.advice.offered.push_back(tried(one, other.trouble));
             other.advice.offered.back().mends_too = {work.trouble.of.front()};
         }
         if (work.advice.offered.size() < limits_.offers) work.advice.offered.push_back(std::move(t));
     }
 
-    static void follow_course(Course& course, const Try& one, const TriedChange& t, bool good)
+    static void follow_course(Work& work, const Try& one, bool good)
     {
+        Course& course = work.courses[*one.course];
         course.tries += 1;
+        if (good || one.standings.empty()) {
+            course.over = true;
+            return;
+        }
         // What has no margin, such as the filling, may be near without showing it.
-        const bool blind = !t.margin_before && !one.standings.empty();
-        const double gain = t.margin_before && t.margin_after ? *t.margin_after - *t.margin_before : 0;
+        const bool blind = !work.trouble.margin;
+        const double gain = blind ? 0 : work.trouble.shortfall - shortfall(work.trouble, one.standings);
         if (gain > course.best_gain) {
             course.best_gain = gain;
             course.best_size = one.size;
         }
-        course.over = course.over || good || !(gain > 0 || blind);
+        const bool too_much = course.line.can_be_too_much && mended(work.trouble, one.standings);
+        if (too_much)
+            course.line.sizes.insert(course.line.sizes.begin() + static_cast<std::ptrdiff_t>(course.next),
+                                     one.size / 2);
+        course.over = !(gain > 0 || blind);
     }
 
     std::string inside_words(const Trouble& trouble) const

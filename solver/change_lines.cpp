@@ -15,11 +15,11 @@ constexpr double degrees_hotter = 30;
 
 /// By how much a thing must grow to last as long as it is needed, freezing time going with the square of its
 /// size (Chvorinov 1940), and then more.
-std::vector<double> growth(const WeakPart& weak, double least, double most)
+std::vector<double> growth(const WeakPart& weak, double least, double step, double most)
 {
     const double first =
         weak.closes > 0 ? std::clamp(std::sqrt(weak.needed / weak.closes), least, most) : most;
-    return {first, 1.3 * first, 1.7 * first};
+    return {first, step * first, step * step * first};
 }
 
 /// Directions in which the mould is met, the nearest first.
@@ -49,7 +49,8 @@ ChangeLine chill_line(mesh::Place spot, Direction towards, double modulus)
 {
     return {
         [=](const Design& design, double size) { return chill_at(design, spot, towards, size * modulus); },
-        {1, 2}};
+        {1, 2, 3},
+        true};
 }
 
 ChangeLine feeder_line(mesh::Place spot, Direction up, std::vector<Direction> ways)
@@ -62,6 +63,16 @@ ChangeLine feeder_line(mesh::Place spot, Direction up, std::vector<Direction> wa
                 return std::nullopt;
             },
             {1, 1.4}};
+}
+
+/// Chills that lie behind sand.
+void add_chills_closer(const Design& now, std::vector<ChangeLine>& lines)
+{
+    for (const Part& part : now.c.parts)
+        if (part.role == Role::chill && chill_closer(now, part.name))
+            lines.push_back(
+                {[name = part.name](const Design& design, double) { return chill_closer(design, name); },
+                 {1}});
 }
 
 ChangeLine hotter_line(std::vector<double> degrees)
@@ -81,12 +92,13 @@ std::vector<ChangeLine> lines_for(const Design& now, const Answer& answer, const
     for (const WeakPart& way : trouble.ways)
         lines.push_back(
             {[name = way.name](const Design& design, double size) { return thicker_way(design, name, size); },
-             growth(way, 1.25, 4)});
+             growth(way, 1.25, 1.3, 4)});
     for (const WeakPart& feeder : trouble.feeders)
         lines.push_back({[name = feeder.name](const Design& design, double size) {
                              return larger_feeder(design, name, size);
                          },
-                         growth(feeder, 1.2, 2)});
+                         growth(feeder, 1.2, 1.2, 2)});
+    add_chills_closer(now, lines);
     if (!trouble.spots.empty()) {
         const mesh::Place spot = trouble.spots.front();
         const std::vector<Direction> ways = ways_out(now, spot);

@@ -15,6 +15,7 @@ namespace sandfreeze::solver
 struct ChangeLine {
     std::function<std::optional<Change>(const Design&, double size)> apply;
     std::vector<double> sizes;
+    bool can_be_too_much = false;  ///< a smaller size may do where one does harm elsewhere
 };
 
 std::vector<ChangeLine> lines_for(const Design& now, const Answer& answer, const Trouble& trouble);

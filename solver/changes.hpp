@@ -44,8 +44,12 @@ std::optional<Change> thicker_way(const Design& now, std::string_view part, doub
 std::optional<Change> larger_feeder(const Design& now, std::string_view part, double factor);
 
 /// A block of the library's chill material against the casting's face in that direction from a place, so
-/// thick and up to twice as wide; as far as that face is even, and at least half as wide as thick.
+/// thick and up to twice as wide; as far as that face is even, at least half as wide as thick, and eight
+/// cells across (plans: four).
 std::optional<Change> chill_at(const Design& now, mesh::Place spot, Direction towards, double thickness);
+
+/// A chill that touches no metal, moved through the mould to the nearest casting metal along an axis.
+std::optional<Change> chill_closer(const Design& now, std::string_view chill);
 
 /// A new open feeder with a neck, over the casting at a place (towards up) or beside it. Its size goes with
 /// the thickness of the metal there, times a factor.

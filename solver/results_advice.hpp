@@ -31,6 +31,8 @@ struct TriedChange {
     double extra_metal_percent = 0;    ///< of the metal poured so far
     std::string because;               ///< the verdict's own reason in the changed design
     std::vector<VerdictChange> worse;  ///< what it costs elsewhere; never a bad verdict in what is offered
+    /// Of the trouble's verdicts those that are still bad, "check 'arm' before 'boss' failed".
+    std::vector<std::string> still_bad{};
     std::vector<std::string> mends_too{};  ///< other troubles that it ends
 };
 

@@ -40,14 +40,26 @@ std::string spot_name(std::span<const HotSpot> spots, std::size_t k)
     return same > 1 ? words(name, " at ", feeding::place_words(spots[k].at), " mm") : name;
 }
 
-/// The nearest of the same part.
-std::optional<std::size_t> nearest(std::span<const HotSpot> spots, const HotSpot& one)
+/// How far a spot of another part may be away to count as the same, in moduli of its part.
+constexpr double close_by = 4;
+
+double modulus_of(const Answer& answer, const std::string& part)
 {
+    for (const MetalReport& report : answer.parts)
+        if (report.name == part) return std::isfinite(report.modulus) ? report.modulus : 0;
+    return 0;
+}
+
+/// The nearest of the same part or close by.
+std::optional<std::size_t> nearest(const Answer& reference, const HotSpot& one)
+{
+    const std::vector<HotSpot>& spots = reference.hot_spots;
     std::optional<std::size_t> best;
-    for (std::size_t k = 0; k < spots.size(); ++k)
-        if (spots[k].part == one.part &&
-            (!best || distance(spots[k].at, one.at) < distance(spots[*best].at, one.at)))
-            best = k;
+    for (std::size_t k = 0; k < spots.size(); ++k) {
+        const double off = distance(spots[k].at, one.at);
+        if (spots[k].part != one.part && off > close_by * modulus_of(reference, spots[k].part)) continue;
+        if (!best || off < distance(spots[*best].at, one.at)) best = k;
+    }
     return best;
 }
 
@@ -277,13 +289,14 @@ bool is_good(std::string_view verdict)
     return among(good_verdicts, verdict);
 }
 
-std::vector<Standing> standings(const Case& c, const Answer& answer, std::span<const HotSpot> spots)
+std::vector<Standing> standings(const Case& c, const Answer& answer, const Answer& reference)
 {
+    const std::vector<HotSpot>& spots = reference.hot_spots;
     std::vector<Standing> list;
     for (const Judged& judged : judged_but_hot_spots(c, answer))
         list.push_back({judged.of, judged.verdict, judged.margin, because_of(answer, judged.of)});
     for (const HotSpot& spot : answer.hot_spots) {
-        const auto known = nearest(spots, spot);
+        const auto known = nearest(reference, spot);
         take_spot(known ? spot_name(spots, *known) : words("hot spot in ", quoted(spot.part)), spot, list);
     }
     for (std::size_t k = 0; k < spots.size(); ++k)

@@ -26,10 +26,10 @@ bool is_bad(std::string_view verdict);
 /// Verdicts with which nothing is amiss: ok, fed, not needed, passed and the like.
 bool is_good(std::string_view verdict);
 
-/// Everything judged in an answer. Hot spots are told apart by those of an answer that all are held against:
-/// each is that of the nearest there in the same part, the worst of several; a part without one has a name of
-/// its own. What is of `spots` and not found in the answer is fed.
-std::vector<Standing> standings(const Case& c, const Answer& answer, std::span<const HotSpot> spots);
+/// Everything judged in an answer. Hot spots are told apart by those of a reference that all answers are held
+/// against: each is that of the nearest there, in the same part or close by, the worst of several; others
+/// have the name of their part. A hot spot of the reference that is not found any more is fed.
+std::vector<Standing> standings(const Case& c, const Answer& answer, const Answer& reference);
 
 const Standing* standing_of(std::span<const Standing> list, std::string_view of);
 

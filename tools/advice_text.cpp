@@ -81,6 +81,8 @@ std::string vain_words(const solver::TroubleAdvice& trouble)
         text += (k == 0 ? "Nearest: " : "; ") + tried.change + " (" + outcome_words(tried);
         for (const solver::VerdictChange& change : tried.worse)
             text += ", but " + change.of + " is " + change.to;
+        for (const std::string& of : tried.still_bad)
+            text += ", still " + of;
         text += ")";
     }
     return text.empty() ? text : text + ".";
