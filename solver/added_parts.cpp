@@ -118,10 +118,12 @@ struct BlockSize {
     double width = 0;
 };
 
-/// Of that length and within the ends, its middle as near to a coordinate as can be.
+/// A face that is little longer is covered as a whole; of others that length, its middle as near to a
+/// coordinate as can be.
 void cut_to(double at, double length, double& low, double& high)
 {
-    if (high - low <= length) return;
+    constexpr double little = 1.6;
+    if (high - low <= little * length) return;
     low = std::clamp(at - length / 2, low, high - length);
     high = low + length;
 }
@@ -280,11 +282,10 @@ double width_of(const Part& chill, Direction towards)
     return towards / 2 == 0 ? b.y1 - b.y0 : b.x1 - b.x0;
 }
 
-/// A feeder, its neck and, where it ends below the top of the box, the hole over it.
+/// An open feeder up to the top of the box, and its neck.
 struct NewFeeder {
     Part feeder;
     Part neck;
-    std::optional<Part> hole;
 };
 
 /// What new feeders are measured by.
@@ -307,41 +308,29 @@ FeederSize size_of(const Design& now, double thickness, double factor)
     return size;
 }
 
-/// In an upright section; its top is the box's or at one and a half times its width.
+/// In an upright section, to the top of the box.
 bool draw_upright(const Design& now, mesh::Place spot, double face, Direction towards, const FeederSize& size,
                   NewFeeder& parts)
 {
     const Section& s = now.c.section;
+    const bool turned = s.view == View::axisymmetric;
     const double out = towards % 2 == 0 ? -1 : 1;
     const double near = face - out * s.cell;
     const double foot = rounded(face + out * size.length);
-    const double x = rounded(spot.x);
-    const double low = towards / 2 == 1 ? foot : rounded(spot.y - size.neck / 2);
-    const double top = std::min(s.box.y1, low + 1.5 * size.width);
-    if (top - low < size.width) return false;
-    if (towards / 2 == 1) {
-        const bool turned = s.view == View::axisymmetric;
-        if (turned && spot.x > size.width / 2) return false;
-        const double left = turned ? 0 : x;
-        const double half = turned ? 0 : 0.5;
-        const auto across = [&](double w) { return mesh::Box{left - half * w, left + 0.5 * w, 0, 0}; };
-        mesh::Box neck = across(size.neck);
-        mesh::Box feeder = across(size.width);
-        neck.y0 = near;
-        neck.y1 = foot;
-        feeder.y0 = foot;
-        feeder.y1 = top;
-        parts.neck.shape = mesh::Rectangle{neck};
-        parts.feeder.shape = mesh::Rectangle{feeder};
-    } else {
-        if (s.view == View::axisymmetric) return false;
+    const bool beside = towards / 2 == 0;
+    const double low = beside ? rounded(spot.y - size.neck / 2) : foot;
+    if (s.box.y1 - low < size.width || (turned && (beside || spot.x > size.width / 2))) return false;
+    if (beside) {
         parts.neck.shape = mesh::Rectangle{box_between(0, near, foot, 1, low, low + size.neck)};
-        parts.feeder.shape = mesh::Rectangle{box_between(0, foot, foot + out * size.width, 1, low, top)};
+        parts.feeder.shape = mesh::Rectangle{box_between(0, foot, foot + out * size.width, 1, low, s.box.y1)};
+        return true;
     }
-    if (top < s.box.y1 - 1e-9) {
-        parts.hole = Part{};
-        parts.hole->shape = mesh::ShaftAbove{std::get<mesh::Rectangle>(parts.feeder.shape)};
-    }
+    const double middle = turned ? 0 : rounded(spot.x);
+    const auto across = [&](double width, double from, double to) {
+        return mesh::Rectangle{{turned ? 0 : middle - width / 2, middle + width / 2, from, to}};
+    };
+    parts.neck.shape = across(size.neck, near, foot);
+    parts.feeder.shape = across(size.width, foot, s.box.y1);
     return true;
 }
 
@@ -411,17 +400,8 @@ std::optional<Change> feeder_right_at(const Design& now, mesh::Place spot, Direc
     Change change{{}, {}, {now.c, {}}};
     Case& c = change.to.c;
     name_parts(c, c.parts[casting].material, parts);
-    std::vector<Part> added{parts.feeder, parts.neck};
     if (!is_free(now, parts.feeder) || !is_free(now, parts.neck)) return std::nullopt;
-    if (parts.hole) {
-        parts.hole->name = words("air over ", parts.feeder.name);
-        parts.hole->role = Role::air;
-        parts.hole->material = material_named(c, materials::find("air")->material);
-        parts.hole->temperature = c.parts[0].temperature;
-        parts.hole->hole_above = true;
-        added.insert(added.begin(), *parts.hole);
-    }
-    put_first(c, added);
+    put_first(c, {parts.feeder, parts.neck});
     change.edits = {new_part_edit(c, parts.feeder), new_part_edit(c, parts.neck)};
     change.to.painting = paint_section(c);
     const std::size_t neck = part_named(c, parts.neck.name);
@@ -492,6 +472,48 @@ std::optional<Change> chill_at(const Design& now, mesh::Place spot, Direction to
                          " ", quoted(now.c.parts[casting].name), " at ", feeding::place_words(middle),
                          " mm, ", mm_words(size.thickness), " mm thick and ", mm_words(width), " mm wide (",
                          mass_words(mass), ")");
+    return change;
+}
+
+std::optional<Change> sleeve_around(const Design& now, std::string_view name, double thickness)
+{
+    const std::size_t part = part_named(now.c, name);
+    const materials::LibraryEntry* insulating = materials::find("insulating sleeve");
+    if (part == now.c.parts.size() || insulating == nullptr) return std::nullopt;
+    for (const Part& other : now.c.parts)
+        if (other.role == Role::sleeve) return std::nullopt;  // whose it is cannot be told
+    const Section& s = now.c.section;
+    thickness = std::max(rounded(thickness, 1e-3), 2 * s.cell);
+    Part sleeve = now.c.parts[part];
+    if (auto* r = std::get_if<mesh::Rectangle>(&sleeve.shape)) {
+        r->box.x0 = std::max(s.box.x0, r->box.x0 - thickness);
+        r->box.x1 += thickness;
+        if (s.view == View::plan) r->box.y0 -= thickness;
+        if (s.view == View::plan) r->box.y1 += thickness;
+    } else if (auto* circle = std::get_if<mesh::Circle>(&sleeve.shape); circle && s.view == View::plan) {
+        circle->diameter += 2 * thickness;
+    } else {
+        return std::nullopt;
+    }
+    const mesh::Box b = mesh::bounding_box(sleeve.shape);
+    if (b.x1 > s.box.x1 - s.cell || b.y0 < s.box.y0 || b.y1 > s.box.y1) return std::nullopt;
+    Change change{
+        words("put an insulating sleeve ", mm_words(thickness), " mm thick around feeder ", quoted(name)),
+        {},
+        {now.c, {}}};
+    Case& c = change.to.c;
+    sleeve.name = free_name(c, "extra sleeve");
+    sleeve.role = Role::sleeve;
+    sleeve.material = material_named(c, insulating->material);
+    sleeve.temperature = c.parts[0].temperature;
+    sleeve.open_top = false;
+    sleeve.cover = 0;
+    sleeve.reach.taper = 0;
+    sleeve.reach.dome = 0;
+    put_first(c, {sleeve});
+    change.edits = {new_part_edit(c, sleeve)};
+    change.to.painting = paint_section(c);
+    if (change.to.painting.measures[1].voxels == 0) return std::nullopt;
     return change;
 }
 

@@ -93,11 +93,16 @@ std::vector<ChangeLine> lines_for(const Design& now, const Answer& answer, const
         lines.push_back(
             {[name = way.name](const Design& design, double size) { return thicker_way(design, name, size); },
              growth(way, 1.25, 1.3, 4)});
-    for (const WeakPart& feeder : trouble.feeders)
+    for (const WeakPart& feeder : trouble.feeders) {
         lines.push_back({[name = feeder.name](const Design& design, double size) {
                              return larger_feeder(design, name, size);
                          },
                          growth(feeder, 1.2, 1.2, 2)});
+        lines.push_back({[name = feeder.name](const Design& design, double size) {
+                             return sleeve_around(design, name, size);
+                         },
+                         {10e-3, 20e-3}});
+    }
     add_chills_closer(now, lines);
     if (!trouble.spots.empty()) {
         const mesh::Place spot = trouble.spots.front();

@@ -43,6 +43,10 @@ std::optional<Change> thicker_way(const Design& now, std::string_view part, doub
 /// top is closed.
 std::optional<Change> larger_feeder(const Design& now, std::string_view part, double factor);
 
+/// An insulating sleeve of that thickness around a feeder that has none; rectangles and circles only. The
+/// casting and all else cover it where they are in its way.
+std::optional<Change> sleeve_around(const Design& now, std::string_view feeder, double thickness);
+
 /// A block of the library's chill material against the casting's face in that direction from a place, so
 /// thick and up to twice as wide; as far as that face is even, at least half as wide as thick, and eight
 /// cells across (plans: four).

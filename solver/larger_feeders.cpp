@@ -77,23 +77,22 @@ std::string size_words(double now, double before, std::string_view dimension)
     return words(mm_words(now), " mm ", dimension, " instead of ", mm_words(before), " mm");
 }
 
-/// Upright sections: both axes lie in the drawing. An open top stays at its height.
-std::optional<Larger> larger_rectangle(const Design& now, std::size_t part, const Foot& foot, double factor)
+/// Across; in plans in both directions.
+Larger larger_rectangle(const Design& now, std::size_t part, const Foot& foot, double factor)
 {
     Larger larger{now.c.parts[part], {}};
     mesh::Box& box = std::get<mesh::Rectangle>(larger.part.shape).box;
     const mesh::Box old = box;
-    const bool upright = now.c.section.view != View::plan;
     grow(box.x0, box.x1, foot.held[0], foot.held[1], factor);
     const double across = now.c.section.view == View::axisymmetric && foot.held[0] ? 2 : 1;
-    const std::string_view wide = across > 1 ? "in diameter" : "wide";
-    if (!upright || !larger.part.open_top) grow(box.y0, box.y1, foot.held[2], foot.held[3], factor);
+    if (now.c.section.view == View::plan) grow(box.y0, box.y1, foot.held[2], foot.held[3], factor);
     if (box.x1 - box.x0 > old.x1 - old.x0)
-        larger.size = size_words(across * (box.x1 - box.x0), across * (old.x1 - old.x0), wide);
+        larger.size = size_words(across * (box.x1 - box.x0), across * (old.x1 - old.x0),
+                                 across > 1 ? "in diameter" : "wide");
     if (box.y1 - box.y0 > old.y1 - old.y0)
-        larger.size += words(larger.size.empty() ? "" : " and ",
-                             size_words(box.y1 - box.y0, old.y1 - old.y0, upright ? "high" : "deep"));
-    return larger.size.empty() ? std::nullopt : std::optional(larger);
+        larger.size +=
+            words(larger.size.empty() ? "" : " and ", size_words(box.y1 - box.y0, old.y1 - old.y0, "deep"));
+    return larger;
 }
 
 /// Stays where it touches: the middle moves away from there by as much as the radius grows.
@@ -134,25 +133,32 @@ Larger larger_strip(const Design& now, std::size_t part, double factor)
     return larger;
 }
 
-/// A plan's feeder with a closed top grows upwards as well.
+/// Height grows as well where the top is closed, or open below the top of the box.
 void grow_upwards(const Design& now, const Foot& foot, double factor, Larger& larger)
 {
     Part& part = larger.part;
-    if (now.c.section.view != View::plan || part.open_top || foot.held[5]) return;
-    const double old = part.reach.z1 - part.reach.z0;
-    const double height = rounded(old * factor);
-    if (part.reach.z0 + height > now.c.section.top - now.c.section.cell) return;
-    part.reach.z1 = part.reach.z0 + height;
-    larger.size += words(" and ", size_words(height, old, "high"));
+    const Section& s = now.c.section;
+    const bool plan = s.view == View::plan;
+    auto* r = std::get_if<mesh::Rectangle>(&part.shape);
+    const bool has_hole = part_named(now.c, words("air over ", part.name)) < now.c.parts.size();
+    if (foot.held[plan ? 5 : 3] || (part.open_top && !has_hole) || (!plan && r == nullptr)) return;
+    const double bottom = plan ? part.reach.z0 : r->box.y0;
+    double& top = plan ? part.reach.z1 : r->box.y1;
+    const double old = top - bottom;
+    const double highest = plan ? s.top : s.box.y1;
+    const double height = std::min(rounded(old * factor), highest - s.cell - bottom);
+    if (height <= old) return;
+    top = bottom + height;
+    larger.size += words(larger.size.empty() ? "" : " and ", size_words(height, old, "high"));
 }
 
-std::optional<Change> drawn(const Design& now, std::optional<Larger> larger, const Foot& foot, double factor)
+std::optional<Change> drawn(const Design& now, Larger larger, const Foot& foot, double factor)
 {
-    if (!larger) return std::nullopt;
-    grow_upwards(now, foot, factor, *larger);
+    grow_upwards(now, foot, factor, larger);
+    if (larger.size.empty()) return std::nullopt;
     return change_of_part(
-        now, larger->part,
-        words("make ", to_string(larger->part.role), " ", quoted(larger->part.name), " ", larger->size));
+        now, larger.part,
+        words("make ", to_string(larger.part.role), " ", quoted(larger.part.name), " ", larger.size));
 }
 
 }  // namespace

@@ -203,14 +203,31 @@ Interval grown(const Across& across, Interval old, double length, Interval room)
     return {now.low + up - down, now.high + up - down};
 }
 
+/// Heights at which parts begin or end, within a cell of a new one, are taken instead: levels thinner than
+/// that would be cut otherwise, and a caster has the same height already.
+double snapped(const Design& now, double z, double old)
+{
+    double best = z;
+    double least = now.c.section.cell;
+    for (std::size_t p = 1; p < now.c.parts.size(); ++p)
+        for (const double face : {now.c.parts[p].reach.z0, now.c.parts[p].reach.z1}) {
+            const bool grows = (z < old) == (face < old) && face != old;
+            if (!grows || std::abs(face - z) >= least) continue;
+            least = std::abs(face - z);
+            best = face;
+        }
+    return best;
+}
+
 /// The part with that thickness.
-Part redrawn(const Part& part, const Across& across, int flow, double thickness, Interval room)
+Part redrawn(const Design& design, const Part& part, const Across& across, int flow, double thickness,
+             Interval room)
 {
     Part now = part;
     if (across.axis && *across.axis == 2) {
         const Interval z = grown(across, {part.reach.z0, part.reach.z1}, thickness, room);
-        now.reach.z0 = z.low;
-        now.reach.z1 = z.high;
+        now.reach.z0 = z.low == part.reach.z0 ? z.low : snapped(design, z.low, part.reach.z0);
+        now.reach.z1 = z.high == part.reach.z1 ? z.high : snapped(design, z.high, part.reach.z1);
     } else if (auto* r = std::get_if<mesh::Rectangle>(&now.shape)) {
         const bool along_x = *across.axis == 0;
         const Interval old = along_x ? Interval{r->box.x0, r->box.x1} : Interval{r->box.y0, r->box.y1};
@@ -251,7 +268,9 @@ std::optional<Change> thicker_way(const Design& now, std::string_view name, doub
     }
     if (!(thickness > across.thickness + 0.5 * half_a_millimetre)) return std::nullopt;
     const Part& old = now.c.parts[part];
-    return change_of_part(now, redrawn(old, across, joint->axis, thickness, room),
+    const Part drawn = redrawn(now, old, across, joint->axis, thickness, room);
+    if (across.axis == 2) thickness = drawn.reach.z1 - drawn.reach.z0;
+    return change_of_part(now, drawn,
                           words("make ", to_string(old.role), " ", quoted(old.name), " ",
                                 mm_words(thickness * across.times), " mm ", across.dimension, " instead of ",
                                 mm_words(across.thickness * across.times), " mm"));

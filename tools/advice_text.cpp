@@ -12,6 +12,8 @@ namespace sandfreeze::tools
 namespace
 {
 
+constexpr double times_answer = 12;
+constexpr double least_seconds = 10;  // what is quick may be tried in full on a busy machine
 constexpr std::size_t most_troubles = 4;
 constexpr std::size_t most_in_vain = 2;
 
@@ -103,11 +105,16 @@ std::string trouble_lines(const solver::TroubleAdvice& trouble)
 
 }  // namespace
 
+double advice_seconds(double seconds_of_answer)
+{
+    return std::max(times_answer * seconds_of_answer, least_seconds);
+}
+
 std::string advice_notice(std::size_t solves, double seconds_of_answer, int threads)
 {
     const double rounds = std::ceil(static_cast<double>(solves) / std::max(threads, 1));
-    const double seconds = std::min(rounds, advice_times_answer) * seconds_of_answer;
-    return "What would mend it: up to " + count_words(solves, "more solve") + ", at most about " +
+    const double seconds = std::min(rounds * seconds_of_answer, advice_seconds(seconds_of_answer));
+    return "What would mend it: up to " + count_words(solves, "more solve") + ", roughly " +
            time_words(std::ceil(seconds)) + ".\nCtrl-C keeps the answer; --no-advice leaves it out.\n";
 }
 

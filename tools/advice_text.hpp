@@ -8,8 +8,8 @@
 namespace sandfreeze::tools
 {
 
-/// How much longer than the answer itself advice may take.
-constexpr double advice_times_answer = 12;
+/// How long advice on an answer that took so many seconds may take [s].
+double advice_seconds(double seconds_of_answer);
 
 /// How many solves are about to be tried and how to do without them.
 std::string advice_notice(std::size_t solves, double seconds_of_answer, int threads);

@@ -85,7 +85,7 @@ void find_advice(const CaseSource& source, const RunRequest& request, solver::An
     };
     const Clock::time_point start = Clock::now();
     solver::AdviceLimits limits;
-    limits.time_is_up = [&] { return seconds_since(start) > advice_times_answer * answer.run.solve_seconds; };
+    limits.time_is_up = [&] { return seconds_since(start) > advice_seconds(answer.run.solve_seconds); };
     answer.advice = solver::advise(c, answer, request.solve, watch, limits);
 }
 
