@@ -302,9 +302,9 @@ FeederSize size_of(const Design& now, double thickness, double factor)
     const double cell = now.c.section.cell;
     const bool wall = now.c.section.view == View::planar;
     FeederSize size;
-    size.neck = std::max(rounded(thickness * (wall ? 1 : 1.25) * factor), 2 * cell);
-    size.length = std::max(rounded(thickness / 4, 1e-3), 2 * cell);
-    size.width = std::max(rounded(thickness * (wall ? 2 : 3) * factor, 1e-3), 4 * cell);
+    size.neck = std::max(rounded(thickness * (wall ? 1.6 : 1.25) * factor), 2 * cell);
+    size.length = std::max(rounded(thickness / 5, 1e-3), 2 * cell);
+    size.width = std::max(rounded(thickness * (wall ? 2.5 : 3) * factor, 1e-3), 4 * cell);
     return size;
 }
 

@@ -148,14 +148,14 @@ private:
         }
     }
 
-    /// Fewest tries first, unless the last one came a good deal nearer; one at a time.
+    /// Fewest tries first, but before them what has come a good deal nearer; one of each at a time.
     std::optional<std::size_t> most_promising(const Work& work, std::size_t w,
                                               const std::vector<Try>& planned) const
     {
         std::optional<std::size_t> best;
         const auto weight = [&](const Course& course) {
             const bool nearer = course.best_gain > worth_more * work.trouble.shortfall;
-            return course.tries - (nearer && course.tries > 0 ? 1 : 0);
+            return nearer ? std::size_t{0} : course.tries;
         };
         for (std::size_t k = 0; k < work.courses.size(); ++k) {
             const Course& course = work.courses[k];
