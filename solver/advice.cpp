@@ -25,7 +25,6 @@ namespace sandfreeze::solver
 namespace
 {
 
-using feeding::quoted;
 using feeding::words;
 
 constexpr std::size_t at_once = 2;  ///< tries for one trouble in one round

@@ -31,6 +31,7 @@ std::vector<Direction> ways_out(const Design& now, mesh::Place spot)
     std::stable_sort(found.begin(), found.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     std::vector<Direction> ways;
+    ways.reserve(found.size());
     for (const auto& [distance, d] : found)
         ways.push_back(d);
     return ways;
