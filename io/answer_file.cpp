@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "io/answer_advice.hpp"
 #include "io/answer_feeding.hpp"
 #include "io/answer_matters.hpp"
 #include "io/answer_models.hpp"
@@ -261,6 +262,10 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     out["checks"] = list(answer.checks, check_of);
     if (answer.self_check) out["self_check"] = self_check_of(*answer.self_check);
     if (answer.what_matters) out["what_matters"] = matters_json(*answer.what_matters);
+    if (answer.advice) {
+        out["advice"] = advice_json(*answer.advice);
+        out["advice_run"] = advice_run_json(*answer.advice);
+    }
     return out.dump(2) + '\n';
 }
 

@@ -3,6 +3,7 @@ find_package(nlohmann_json REQUIRED)
 find_path(TOMLPLUSPLUS_INCLUDE_DIR toml++/toml.h REQUIRED)
 
 add_library(sandfreeze_io_text STATIC
+  answer_advice.cpp
   answer_feeding.cpp
   answer_file.cpp
   answer_matters.cpp

@@ -71,9 +71,8 @@ Judged judged_check(const Case& c, const CheckReport& check)
     return j;
 }
 
-}  // namespace
-
-std::vector<Judged> judged_of(const Case& c, const Answer& answer)
+/// Gates and feeders.
+std::vector<Judged> judged_ways(const Case& c, const Answer& answer)
 {
     std::vector<Judged> list;
     for (const GateReport& gate : answer.gates)
@@ -82,16 +81,55 @@ std::vector<Judged> judged_of(const Case& c, const Answer& answer)
     for (const FeederReport& feeder : answer.feeders)
         list.push_back(judged(words("feeder ", quoted(feeder.name)), to_string(feeder.verdict), feeder.margin,
                               feeder.limit));
-    for (const HotSpot* spot : worst_spots(answer))
-        list.push_back(judged_spot(*spot));
+    return list;
+}
+
+/// Questions of feeding, checks and filling.
+void append_rest(const Case& c, const Answer& answer, std::vector<Judged>& list)
+{
+    for (const FeedingRule& rule : answer.feeding_rules) {
+        if (!is_judged_apart(rule) || rule.verdict == Verdict::not_known) continue;
+        Judged j;
+        j.of = name_of(rule);
+        j.verdict = to_string(rule.verdict);
+        list.push_back(j);
+    }
     for (const CheckReport& check : answer.checks)
         list.push_back(judged_check(c, check));
-    if (answer.filling) {
-        Judged filling;
-        filling.of = "filling of the mould";
-        filling.verdict = to_string(answer.filling->verdict);
-        list.push_back(filling);
-    }
+    if (!answer.filling) return;
+    Judged filling;
+    filling.of = "filling of the mould";
+    filling.verdict = to_string(answer.filling->verdict);
+    list.push_back(filling);
+}
+
+}  // namespace
+
+bool is_judged_apart(const FeedingRule& rule)
+{
+    return rule.question == Question::needed || rule.question == Question::volume ||
+           rule.question == Question::gradient || rule.question == Question::pressure;
+}
+
+std::string name_of(const FeedingRule& rule)
+{
+    return words(to_string(rule.question),
+                 rule.of.empty() ? std::string(" in the casting") : words(" of feeder ", quoted(rule.of)));
+}
+
+std::vector<Judged> judged_of(const Case& c, const Answer& answer)
+{
+    std::vector<Judged> list = judged_ways(c, answer);
+    for (const HotSpot* spot : worst_spots(answer))
+        list.push_back(judged_spot(*spot));
+    append_rest(c, answer, list);
+    return list;
+}
+
+std::vector<Judged> judged_but_hot_spots(const Case& c, const Answer& answer)
+{
+    std::vector<Judged> list = judged_ways(c, answer);
+    append_rest(c, answer, list);
     return list;
 }
 

@@ -11,7 +11,8 @@
 namespace sandfreeze::solver
 {
 
-/// A gate, neck or feeder, the worst spot of a part, a check, or the filling of the mould.
+/// A gate, neck or feeder, the worst spot of a part, a question of feeding, a check, or the filling of the
+/// mould.
 struct Judged {
     std::string of;       ///< "gate 'ingate'", "'boss'", "check 'arm' before 'boss'"
     std::string verdict;  ///< empty: none was given
@@ -19,14 +20,22 @@ struct Judged {
     /// 'boss'".
     std::string what;
     /// [s]; of a check what it has to spare. Empty where it is not needed: how early it closes does not
-    /// matter then; and of filling.
+    /// matter then; of questions of feeding, and of filling.
     std::optional<double> margin;
     double limit = 0;             ///< [s]
     std::vector<double> borders;  ///< margins at which the verdict changes [s]
 };
 
-/// In the order gates, feeders, parts with hot spots, checks, filling.
+/// Whether a question of feeding is answered by no gate, feeder or hot spot: whether a feeder is needed,
+/// holds enough, is driven, and whether pores stay shut.
+bool is_judged_apart(const FeedingRule& rule);
+/// "volume of feeder 'left'", "pressure in the casting".
+std::string name_of(const FeedingRule& rule);
+
+/// In the order gates, feeders, parts with hot spots, questions of feeding, checks, filling.
 std::vector<Judged> judged_of(const Case& c, const Answer& answer);
+/// The same without hot spots.
+std::vector<Judged> judged_but_hot_spots(const Case& c, const Answer& answer);
 
 /// Verdicts of `now` that are others in `then`. A part without a hot spot counts as fed.
 std::vector<VerdictChange> changes(const std::vector<Judged>& now, const std::vector<Judged>& then);

@@ -12,7 +12,9 @@
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
+#include "solver/results_advice.hpp"
 #include "solver/results_feeding.hpp"
+#include "solver/verdict_change.hpp"
 
 namespace sandfreeze::solver
 {
@@ -285,13 +287,6 @@ struct SelfCheck {
     std::vector<MarginShift> feeders;
 };
 
-/// A verdict or check that comes out otherwise.
-struct VerdictChange {
-    std::string of;    ///< "gate 'ingate'"
-    std::string from;  ///< "ok"
-    std::string to;    ///< "too early"
-};
-
 /// What an end of an input's range does, all else as it is.
 struct RangeEnd {
     std::string value;    ///< of the input there, with its unit: "525 W/m2/K", "-25 %"
@@ -347,6 +342,7 @@ struct Answer {
     std::optional<SelfCheck> self_check;   ///< when it was asked for and both solves came to an end
 
     std::optional<WhatMatters> what_matters;  ///< when it was asked for
+    std::optional<Advice> advice;             ///< where something is wrong, unless it was skipped
 
     mesh::Painting painting;
     VoxelFields fields;

@@ -37,8 +37,8 @@ struct SolveOptions {
 };
 
 struct Progress {
-    /// The case with its tests, or variations of it (see what_matters.hpp).
-    enum class Stage { answer, variations };
+    /// The case with its tests, variations of it (see what_matters.hpp), or changes (see advice.hpp).
+    enum class Stage { answer, variations, advice };
 
     int solve = 1;  ///< which of `solves` is running (chill tests are further ones)
     int solves = 1;

@@ -44,6 +44,7 @@ struct Words {
     bool no_chill_test = false;
     bool self_check = false;
     bool what_matters = false;
+    bool no_advice = false;
     bool plain = false;
 };
 
@@ -69,6 +70,7 @@ void add_run(CLI::App& app, Words& words)
     run->add_flag("--what-matters", words.what_matters,
                   "Compute again with every uncertain input at the ends of\n"
                   "its range, and tell which of them the verdicts hang on");
+    run->add_flag("--no-advice", words.no_advice, "Do not try out what would mend a bad verdict: faster");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
@@ -170,6 +172,7 @@ RunRequest run_request(const Words& words)
     request.solve.chill_test = words.no_chill_test ? solver::ChillTest::skip : solver::ChillTest::run;
     request.solve.self_check = words.self_check ? solver::SelfChecking::run : solver::SelfChecking::skip;
     request.mattering = words.what_matters ? Mattering::study : Mattering::skip;
+    request.advising = words.no_advice ? Advising::skip : Advising::give;
     request.judging = words.strict ? Judging::strict : Judging::lenient;
     request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;
     return request;

@@ -5,6 +5,7 @@
 #include <limits>
 #include <optional>
 
+#include "solver/margins.hpp"
 #include "tools/words.hpp"
 
 namespace sandfreeze::tools
@@ -121,11 +122,11 @@ void add_feeding_rules(const solver::Answer& answer, std::vector<Finding>& all)
 {
     using solver::Question;
     for (const solver::FeedingRule& rule : answer.feeding_rules) {
-        const bool told = rule.question == Question::heat || rule.question == Question::junction ||
-                          rule.question == Question::path;
         const bool fine = rule.verdict == Verdict::ok || rule.verdict == Verdict::not_needed ||
                           rule.verdict == Verdict::not_known;
-        if (told || fine || (rule.question == Question::gradient && runs_dry(answer, rule.of))) continue;
+        if (!solver::is_judged_apart(rule) || fine ||
+            (rule.question == Question::gradient && runs_dry(answer, rule.of)))
+            continue;
         std::string what = rule.of.empty() ? "the casting" : "feeder " + name_words(rule.of);
         if (rule.at) what += " at " + place_words(*rule.at);
         Finding f = finding(rule.verdict, std::move(what), rule.because);

@@ -102,6 +102,12 @@ The limit is margin_limit_s of the case; without it the larger of 1 s and 2 % of
 the time in question. Each verdict stands in summary.json with its reason
 ("because") and the limit it was judged by.
 
+What would mend it: after a bad verdict the run tries changes, each by a solve
+of its own, and offers up to three for each cause: they make its verdicts good
+and no other one bad, and come with the metal they cost and the lines of the
+case to edit. Verdicts of one cause, such as a hot spot behind a gate that is
+too early, stand together. --no-advice leaves it out.
+
 How far can a verdict be trusted? "sandfreeze run" with --what-matters takes
 every uncertain input to the ends of its range, one at a time, and ranks what
 moves the margins. What changes a verdict is worth measuring.

@@ -30,8 +30,12 @@ double TimeLeft::guess(const solver::Progress& progress, double elapsed)
 std::string progress_text(const solver::Progress& progress, double seconds_left)
 {
     const bool variation = progress.stage == solver::Progress::Stage::variations;
-    const bool chill_test = progress.solve > 1 && !variation;
+    const bool advice = progress.stage == solver::Progress::Stage::advice;
+    const bool chill_test = progress.solve > 1 && !variation && !advice;
     std::string text;
+    if (advice)
+        text = "what would mend it, solve " + std::to_string(progress.solve) + " of " +
+               std::to_string(progress.solves) + ": ";
     if (variation)
         text = "what matters, solve " + std::to_string(progress.solve) + " of " +
                std::to_string(progress.solves) + ": ";
@@ -39,7 +43,7 @@ std::string progress_text(const solver::Progress& progress, double seconds_left)
         text = "chill test " + std::to_string(progress.solve - 1) + " of " +
                std::to_string(progress.solves - 1) + ": ";
     text += right_aligned(decimal(std::floor(100 * progress.share_frozen), 0), 3) +
-            (chill_test || variation ? " % frozen, " : " % of the metal frozen, ") +
+            (chill_test || variation || advice ? " % frozen, " : " % of the metal frozen, ") +
             time_words(progress.time) + " after the pour";
     if (seconds_left >= 0) text += "; about " + time_words(std::ceil(seconds_left)) + " to go";
     return shortened(text, screen_width - 1);

@@ -15,6 +15,8 @@ enum class Judging { lenient, strict };  ///< whether a bad verdict ends the run
 enum class Chatter { progress, quiet };
 enum class Mattering { skip, study };  ///< whether to find out which inputs the answer hangs on
 
+enum class Advising { skip, give };  ///< whether to try out what would mend a bad verdict
+
 struct RunRequest {
     std::filesystem::path case_file;
     std::filesystem::path folder;
@@ -22,6 +24,7 @@ struct RunRequest {
     Judging judging = Judging::lenient;
     Chatter chatter = Chatter::progress;
     Mattering mattering = Mattering::skip;
+    Advising advising = Advising::give;
 };
 
 struct LookRequest {

@@ -6,7 +6,9 @@
 #include <cstdlib>
 #include <iostream>
 
+#include "solver/advice.hpp"
 #include "solver/what_matters.hpp"
+#include "tools/advice_text.hpp"
 #include "tools/answer_folder.hpp"
 #include "tools/case_source.hpp"
 #include "tools/findings.hpp"
@@ -66,6 +68,27 @@ void study_what_matters(const CaseSource& source, const RunRequest& request, sol
     answer.what_matters = solver::what_matters(c, answer, variations, request.solve, watch);
 }
 
+/// Tries out what would mend bad verdicts, and puts it into the answer. Where nothing is wrong nothing is
+/// done.
+void find_advice(const CaseSource& source, const RunRequest& request, solver::Answer& answer)
+{
+    if (!answer.run.all_solid || stop_asked()) return;
+    const solver::Case& c = source.file.case_;
+    const std::size_t solves = solver::advice_solves_foreseen(c, answer);
+    if (solves == 0) return;
+    if (request.chatter == Chatter::progress)
+        std::cerr << advice_notice(solves, answer.run.solve_seconds, answer.run.threads);
+    ProgressLine line(showing_progress(request.chatter));
+    const auto watch = [&](const solver::Progress& progress) {
+        line.show(progress);
+        return !stop_asked();
+    };
+    const Clock::time_point start = Clock::now();
+    solver::AdviceLimits limits;
+    limits.time_is_up = [&] { return seconds_since(start) > advice_seconds(answer.run.solve_seconds); };
+    answer.advice = solver::advise(c, answer, request.solve, watch, limits);
+}
+
 /// Fields first, summary.json last: where it stands, the answer is whole.
 std::vector<std::string> write_answer(AnswerFolder& folder, const CaseSource& source, solver::Answer& answer,
                                       Clock::time_point start)
@@ -102,6 +125,7 @@ ExitCode run(const RunRequest& request)
     listen_for_stop();
     solver::Answer answer = solve_watched(source, request);
     if (request.mattering == Mattering::study) study_what_matters(source, request, answer);
+    if (request.advising == Advising::give) find_advice(source, request, answer);
     SummaryContext context{"", {}, emphasis_for_output()};
     try {
         context.files = write_answer(folder, source, answer, start);
@@ -112,6 +136,7 @@ ExitCode run(const RunRequest& request)
     }
     std::cout << summary_text(source.file.case_, answer, context);
     if (answer.what_matters) std::cout << '\n' << matters_text(*answer.what_matters);
+    if (answer.advice) std::cout << '\n' << advice_text(*answer.advice);
     return exit_code_of(answer, request.judging);
 }
 

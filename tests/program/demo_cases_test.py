@@ -41,7 +41,7 @@ class DemoCases(unittest.TestCase):
         cls.answers = {}
         for case in sorted(CASES.glob("*.toml")):
             folder = pathlib.Path(cls.holder.name) / case.stem
-            done = run("run", case, "-o", folder, "--strict")
+            done = run("run", case, "-o", folder, "--strict", "--no-advice")
             cls.codes[case.stem] = (done.returncode, done.stderr)
             cls.texts[case.stem] = done.stdout
             cls.answers[case.stem] = summary_of(folder)
@@ -75,7 +75,7 @@ class DemoCases(unittest.TestCase):
             case = CASES / f"{name}.toml"
             if 'view     = "plan"' in case.read_text(encoding="utf-8"):
                 continue  # judged alike, and enough of a wait above
-            done = run("run", case, "-o", pathlib.Path(self.holder.name) / name, "--no-chill-test")
+            done = run("run", case, "-o", pathlib.Path(self.holder.name) / name, "--no-chill-test", "--no-advice")
             self.assertEqual(done.returncode, code, f"{name}\n{done.stdout}")
 
     def test_summaries_fit_one_screen(self):

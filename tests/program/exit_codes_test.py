@@ -144,13 +144,13 @@ class ExitCodes(ProgramTest):
         self.assert_runs("run", holds, "-o", self.folder / "a", code=0)
         fails = self.write_case(SMALL_CASE.replace('first = "bar"\nthen  = "feeder"',
                                                    'first = "feeder"\nthen  = "bar"'), "fails.toml")
-        done = self.assert_runs("run", fails, "-o", self.folder / "b", code=1)
+        done = self.assert_runs("run", fails, "-o", self.folder / "b", "--no-advice", code=1)
         self.assertIn("Check fails", done.stdout)
         self.assertEqual(done.stderr, "")
 
     def test_a_missed_margin_fails_too(self):
         case = self.write_case(SMALL_CASE + "margin_s = 100000\n")
-        self.assert_runs("run", case, "-o", self.folder / "a", code=1)
+        self.assert_runs("run", case, "-o", self.folder / "a", "--no-advice", code=1)
 
     def test_a_field_file_that_cannot_be_written(self):
         case = self.write_case()

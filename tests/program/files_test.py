@@ -114,7 +114,7 @@ class Files(ProgramTest):
 class Again(ProgramTest):
     def test_a_map_of_unfed_time_is_drawn_where_metal_ends_unfed(self):
         folder = self.folder / "answer"
-        done = self.assert_runs("run", CASES / "rocker_arm_thin_gate.toml", "-o", folder)
+        done = self.assert_runs("run", CASES / "rocker_arm_thin_gate.toml", "-o", folder, "--no-advice")
         self.assertTrue((folder / "unfed_time.png").exists())
         self.assertIn("unfed_time.png", done.stdout)
         done = self.assert_runs("run", CASES / "rocker_arm.toml", "-o", folder)

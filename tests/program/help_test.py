@@ -24,7 +24,8 @@ class Help(ProgramTest):
             self.assertIn(f"sandfreeze {command}", page)
             self.assertLessEqual(max(map(len, page.splitlines())), 80, page)
         page = self.assert_runs("run", "--help").stdout
-        for option in ("-o", "--quiet", "--threads", "--strict", "--no-chill-test", "--self-check", "--plain"):
+        for option in ("-o", "--quiet", "--threads", "--strict", "--no-chill-test", "--self-check", "--plain",
+                       "--no-advice"):
             self.assertIn(option, page)
 
     def test_the_program_alone_says_what_there_is(self):

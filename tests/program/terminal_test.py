@@ -43,14 +43,14 @@ rectangle = {{ x_mm = [{40 * n}, {40 * n + 20}], y_mm = [0, 20] }}
         case = self.write_case('format = 1\ntitle = "Twelve lugs that nothing feeds, ' + 80 * "x" + '"\n'
                                '[section]\nview = "planar"\ncell_mm = 2\n[mould]\nmaterial = "green sand"\n'
                                "[pour]\ntemperature_C = 700\n" + parts)
-        done = self.assert_runs("run", case, "-o", self.folder / "a")
+        done = self.assert_runs("run", case, "-o", self.folder / "a", "--no-advice")
         lines = done.stdout.splitlines()
         self.assertLessEqual(len(lines), 24, done.stdout)
         self.assertLessEqual(max(map(len, lines)), 80, done.stdout)
         self.assertIn("more: see summary.json", done.stdout)
 
     def test_the_worst_comes_first_with_its_place(self):
-        done = run("run", CASES / "rocker_arm_thin_gate.toml", "-o", self.folder / "a")
+        done = run("run", CASES / "rocker_arm_thin_gate.toml", "-o", self.folder / "a", "--no-advice")
         lines = done.stdout.splitlines()
         self.assertEqual(lines[1], "2 things are wrong, the worst first:")
         self.assertRegex(lines[2], r"^Cut off: hot spot in 'boss' at x 1[5-7]\d(\.\d)?, y [56]\d(\.\d)? mm$")

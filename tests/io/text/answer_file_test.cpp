@@ -301,6 +301,46 @@ TEST_CASE(
           "3 levels, 2 to 8 mm high, at most 3 mm where there is metal; levels = \"coarse\"");
 }
 
+TEST_CASE("answer file: what would mend it is there where it was looked into")
+{
+    solver::Answer answer = full_answer();
+    const AnswerContext context{.program_version = "0.1.0", .case_sha256 = "abc"};
+    CHECK_FALSE(Json::parse(answer_json({}, answer, context)).contains("advice"));
+    solver::TriedChange tried;
+    tried.change = "make gate 'ingate' 8 mm thick instead of 6 mm";
+    tried.edits = {{"part 'ingate'", "rectangle.y_mm", "[0, 6]", "[0, 8]"},
+                   {"a new part", "", "", "[[part]]"}};
+    tried.margin_before = -20;
+    tried.margin_after = 5;
+    tried.verdict_after = "ok";
+    tried.extra_metal_kg = 0.5;
+    tried.extra_metal_percent = 2;
+    tried.worse = {{"neck 'n'", "ok", "marginal"}};
+    solver::TroubleAdvice trouble;
+    trouble.of = "gate 'ingate'";
+    trouble.verdict = "too early";
+    trouble.at = {0.01, 0.02, -0.003};
+    trouble.margin = -20;
+    trouble.with = {"hot spot in 'plate'"};
+    trouble.offered = {tried};
+    answer.advice = solver::Advice{{trouble}, 3, false, "Stopped after 3 solves."};
+    const Json out = Json::parse(answer_json({}, answer, context));
+    REQUIRE(out["advice"].size() == 1);
+    const Json& first = out["advice"][0];
+    CHECK(keys(first) ==
+          Names{"of", "verdict", "at_mm", "margin_s", "with", "offered", "not_enough", "because"});
+    CHECK(first["at_mm"] == Json::array({10, 20, -3}));
+    const Json& offer = first["offered"][0];
+    CHECK(keys(offer) == Names{"change", "edits", "margin_before_s", "margin_s", "verdict", "extra_metal_kg",
+                               "extra_metal_percent", "because", "worse", "still_bad", "mends_too"});
+    CHECK(offer["margin_s"] == 5);
+    CHECK(offer["edits"][0]["to"] == "[0, 8]");
+    CHECK(offer["edits"][1]["key"].is_null());
+    CHECK(offer["worse"][0]["to"] == "marginal");
+    CHECK(out["advice_run"]["solves"] == 3);
+    CHECK(out["advice_run"]["whole"] == false);
+}
+
 TEST_CASE("answer file: other views have no levels")
 {
     const Json answer =
