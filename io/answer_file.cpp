@@ -5,6 +5,7 @@
 
 #include "io/answer_matters.hpp"
 #include "io/answer_models.hpp"
+#include "io/answer_soundness.hpp"
 #include "io/plan_levels.hpp"
 #include "io/text.hpp"
 
@@ -295,6 +296,8 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     }
     out["energy"] = energy_of(answer.energy);
     out["models"] = models_json(answer.models);
+    out["soundness"] = soundness_json(answer.soundness);
+    if (answer.opening) out["opening"] = opening_json(*answer.opening);
     out["metal"] = metal_of(answer.metal);
     out["parts"] = list(answer.parts, part_of);
     out["regions"] = list(answer.regions, region_of);

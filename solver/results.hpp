@@ -12,6 +12,7 @@
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
+#include "solver/results_soundness.hpp"
 
 namespace sandfreeze::solver
 {
@@ -23,8 +24,13 @@ struct VoxelFields {
     std::vector<float> freezes;         ///< wholly solid [s], E4
     std::vector<float> cut_off;         ///< no liquid way to a feeder any more [s], E6
     std::vector<float> unfed;           ///< closes − cut_off, 0 where fed to the end [s]
-    std::vector<float> cooling_rate;    ///< mean over the last tenth of freezing [K/s], E7
-    std::vector<float> gradient;        ///< at the end of freezing [K/m], E7
+    /// Both when the metal passes materials::MushRange::criterion() for the last time, E7; where there is no
+    /// mush they are not defined.
+    std::vector<float> cooling_rate;   ///< [K/s]
+    std::vector<float> gradient;       ///< [K/m]
+    std::vector<float> criterion;      ///< gradient over the root of the cooling rate [(K s)^½/m]
+    std::vector<float> pressure_loss;  ///< of metal drawn through the mush [Pa]
+    std::vector<float> arm_spacing;    ///< of secondary dendrite arms [m], E8
     /// Where the mould fills over time, else empty: temperature of the metal when it got there [°C].
     std::vector<float> arrival;
 };
@@ -326,6 +332,8 @@ struct Answer {
     std::vector<CheckReport> checks;
     ModelReports models;
     std::optional<FillingReport> filling;  ///< where the mould fills over time
+    SoundnessReport soundness;
+    std::optional<OpeningReport> opening;  ///< where it was looked for and there are castings
     std::optional<SelfCheck> self_check;   ///< when it was asked for and both solves came to an end
 
     std::optional<WhatMatters> what_matters;  ///< when it was asked for

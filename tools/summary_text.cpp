@@ -5,6 +5,7 @@
 
 #include "io/text.hpp"
 #include "tools/findings.hpp"
+#include "tools/soundness_text.hpp"
 #include "tools/words.hpp"
 
 namespace sandfreeze::tools
@@ -256,6 +257,8 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     append(lines, order_lines(answer, room));
     append(lines, filling_lines(answer));
     append(lines, total_lines(answer));
+    for (const auto& [label, text] : soundness_facts(answer))
+        append(lines, fact(label, text, room == Room::ample ? 3 : 1));
     append(lines, model_lines(answer, room));
     if (answer.models.moisture) append(lines, fact("sand's water", answer.models.moisture->because, 2));
     append(lines, self_check_lines(answer));

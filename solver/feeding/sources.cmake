@@ -4,15 +4,21 @@ set(SANDFREEZE_FEEDING_SOURCES
   feeding/bodies.cpp
   feeding/checks.cpp
   feeding/chills.cpp
+  feeding/dendrite_arms.cpp
   feeding/detours.cpp
   feeding/distance.cpp
   feeding/evidence.cpp
   feeding/feeders.cpp
   feeding/gate_facts.cpp
   feeding/gates.cpp
+  feeding/gradient_criterion.cpp
   feeding/hot_spots.cpp
   feeding/metal.cpp
+  feeding/mush_pressure.cpp
   feeding/parts.cpp
   feeding/regions.cpp
   feeding/sentences.cpp
+  feeding/soundness.cpp
+  feeding/soundness_words.cpp
+  feeding/spread_values.cpp
   feeding/ways.cpp)
