@@ -62,9 +62,12 @@ void write_criterion_picture(const std::filesystem::path& png, const solver::Cas
                     [](const solver::AlloySoundness& a) { return a.threshold_holds; })) {
         const double threshold = solver::steel_threshold * static_cast<double>(map.factor);
         look.top = std::max(*look.top, over_marked * threshold);
-        look.marked = MarkedValue{threshold, "0.775, the threshold of steel: expect pores where it is lower"};
+        const bool crossed = value_at(0, field) < threshold;
+        look.marked =
+            MarkedValue{threshold, crossed ? "0.775, the threshold of steel: expect pores where it is lower"
+                                           : "0.775, the threshold of steel: it is nowhere lower"};
     } else {
-        look.note = "No threshold holds for every alloy here: the map ranks places, the lowest first. ";
+        look.note = "No threshold holds here: the map ranks places, the lowest first. ";
     }
     look.note += answer.soundness.trust;
     write_map_picture(png, look, c, answer.painting, field);

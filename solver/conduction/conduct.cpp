@@ -212,6 +212,9 @@ public:
         collect(out);
         if (!opening_) return;
         if (out.ending == Ending::all_solid && !case_.run.end) cool_down(team, watcher, start);
+        if (!opening_->is_below()) look_at_castings();  // tells what is missing
+        if (out.ending != Ending::all_solid) opening_->not_yet();
+        if (out.ending == Ending::stopped) opening_->stop();
         out.opening = opening_->record();
     }
 

@@ -47,6 +47,8 @@ public:
     }
     bool any() const { return !places_.empty(); }
     bool is_below() const { return record_.at.has_value(); }
+    /// Metal is still liquid, in castings or elsewhere.
+    void not_yet() { record_.at.reset(); }
     void stop() { record_.stopped = true; }
     void note_imbalance(double relative) { record_.relative_imbalance = relative; }
     const OpeningRecord& record() const { return record_; }

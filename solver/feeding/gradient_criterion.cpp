@@ -15,6 +15,7 @@ using solver::FreezingManner;
 
 constexpr double short_up_to = 50;      // [K]
 constexpr double long_from = 110;       // [K]
+constexpr double rough_below = 10;      // [K]
 constexpr double steel_melts = 1350;    // [°C]; cast irons melt below 1250
 constexpr double hardly_shrinks = 1;    // [%]; below it graphite is at work
 constexpr double mostly_eutectic = 50;  // [%]
@@ -85,7 +86,10 @@ std::string manner_words(const materials::Material& metal)
     }
     if (manner == FreezingManner::hardly_shrinks)
         text += words("It shrinks by ", number_words(metal.shrinkage_percent), " %. ");
-    return text + advice(manner);
+    text += advice(manner);
+    if (mush->is_mushy() && mush->width() < rough_below)
+        text += " With so narrow a range the map is rough: cells are hardly smaller than the mush.";
+    return text;
 }
 
 }  // namespace sandfreeze::feeding

@@ -151,8 +151,8 @@ TEST_CASE("answer file: every member of the format is there, by its name")
 {
     const Json j = written(full_answer());
     CHECK(keys(j) == Names{"format", "title", "program_version", "case_sha256", "warnings", "run", "energy",
-                           "models", "metal", "parts", "regions", "freeze_order", "probes", "hot_spots",
-                           "gates", "feeders", "chills", "checks"});
+                           "models", "soundness", "metal", "parts", "regions", "freeze_order", "probes",
+                           "hot_spots", "gates", "feeders", "chills", "checks"});
     CHECK(keys(j["run"]) == Names{"voxels", "cells", "finer_cells", "steps", "wall_s", "solve_s", "threads",
                                   "peak_memory_bytes", "end_s", "all_solid"});
     CHECK(keys(j["run"]["finer_cells"]) == Names{"cell_mm", "for_part", "at_mm", "thickness_mm", "because"});
