@@ -1,7 +1,5 @@
 #include "tools/soundness_text.hpp"
 
-#include <cmath>
-
 #include "io/text.hpp"
 #include "tools/words.hpp"
 
@@ -27,34 +25,25 @@ std::string percent_words(double percent)
 /// What is worth a caster's look for an alloy of this manner.
 std::string pore_words(const AlloySoundness& a)
 {
-    if (a.manner == FreezingManner::one_temperature || a.manner == FreezingManner::hardly_shrinks)
-        return "read unfed times; gradients say nothing of " + name_words(a.material);
-    if (!a.least_criterion) return "";
+    if (a.manner == FreezingManner::one_temperature || a.manner == FreezingManner::hardly_shrinks ||
+        !a.least_criterion)
+        return "";
     std::string text;
     if (a.under_threshold_percent)
-        text = percent_words(*a.under_threshold_percent) + " of the castings below " +
+        text = percent_words(*a.under_threshold_percent) + " below " +
                criterion_words(solver::steel_threshold) + ", ";
     text += "lowest criterion " + criterion_words(a.least_criterion->value) + " at " +
-            place_words(a.least_criterion->at) + " in " + name_words(a.least_criterion->part);
-    if (a.without_margin_percent)
-        text += "; no margin against pores in " + percent_words(*a.without_margin_percent);
-    if (!a.threshold_holds) text += " (ranks places only)";
+            place_words(a.least_criterion->at);
+    if (a.without_margin_percent && *a.without_margin_percent > 0)
+        text += "; no margin against them in " + percent_words(*a.without_margin_percent);
     return text;
-}
-
-std::string arm_words(const AlloySoundness& a)
-{
-    if (!a.finest_arms || !a.coarsest_arms) return "";
-    return "dendrite arms of " + io::rounded_text(*a.finest_arms * 1e6, 2) + " to " +
-           io::rounded_text(*a.coarsest_arms * 1e6, 2) + " um";
 }
 
 std::string opening_words(const solver::OpeningReport& opening)
 {
-    const std::string limit = decimal(opening.below, 0) + " °C";
-    if (!opening.at) return "not found: " + opening.because;
-    return "after " + time_words(*opening.at) + " " + name_words(opening.part) + " is below " + limit +
-           (opening.below_given ? "" : ", our rule of thumb (open_below_C); your shop's rules come first");
+    if (!opening.at) return "not known: " + opening.because;
+    return "after " + time_words(*opening.at) + ", " + name_words(opening.part) + " below " +
+           decimal(opening.below, 0) + " °C" + (opening.below_given ? "" : " (our rule of thumb)");
 }
 
 }  // namespace
@@ -62,11 +51,11 @@ std::string opening_words(const solver::OpeningReport& opening)
 std::vector<Fact> soundness_facts(const solver::Answer& answer)
 {
     std::vector<Fact> facts;
-    for (const AlloySoundness& alloy : answer.soundness.alloys) {
+    for (const AlloySoundness& alloy : answer.soundness.alloys)
         if (const std::string pores = pore_words(alloy); !pores.empty()) facts.emplace_back("pores", pores);
-        if (const std::string arms = arm_words(alloy); !arms.empty()) facts.emplace_back("structure", arms);
-    }
-    if (answer.opening) facts.emplace_back("mould may open", opening_words(*answer.opening));
+    // Of a run that did not get there it is said only where it was asked for.
+    if (answer.opening && (answer.opening->at || answer.opening->below_given))
+        facts.emplace_back("mould may open", opening_words(*answer.opening));
     return facts;
 }
 

@@ -1,5 +1,5 @@
 #pragma once
-// Pores, structure and opening time in a few lines for the terminal.
+// Pores and opening time in a few lines for the terminal.
 
 #include <string>
 #include <utility>

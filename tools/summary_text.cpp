@@ -258,7 +258,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     append(lines, filling_lines(answer));
     append(lines, total_lines(answer));
     for (const auto& [label, text] : soundness_facts(answer))
-        append(lines, fact(label, text, room == Room::ample ? 3 : 1));
+        append(lines, fact(label, text, room == Room::ample ? 2 : 1));
     append(lines, model_lines(answer, room));
     if (answer.models.moisture) append(lines, fact("sand's water", answer.models.moisture->because, 2));
     append(lines, self_check_lines(answer));
@@ -327,7 +327,8 @@ std::string summary_text(const solver::Case& c, const solver::Answer& answer, co
     std::size_t needed = 0;
     for (const Finding& finding : found)
         needed += finding_lines(finding, Emphasis::none).size();
-    if (needed > room_beside(head, tail)) tail = tail_lines(answer, context, Room::scarce);
+    if (head.size() + 1 + tail.size() + needed > screen_height)
+        tail = tail_lines(answer, context, Room::scarce);
 
     Lines lines = head;
     append(lines, all_findings(found, room_beside(head, tail), context.emphasis));
