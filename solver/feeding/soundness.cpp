@@ -60,7 +60,7 @@ std::vector<Alloy> alloys_of(const solver::Case& c)
         Alloy alloy{&m, {}};
         const auto range = materials::mush_range(m);
         if (range && range->is_mushy()) alloy.mush = mush_resistance(m);
-        alloys.push_back(std::move(alloy));
+        alloys.push_back(alloy);
     }
     return alloys;
 }
