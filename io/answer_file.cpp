@@ -6,6 +6,7 @@
 #include "io/answer_feeding.hpp"
 #include "io/answer_matters.hpp"
 #include "io/answer_models.hpp"
+#include "io/answer_soundness.hpp"
 #include "io/json_values.hpp"
 #include "io/plan_levels.hpp"
 
@@ -247,6 +248,8 @@ std::string answer_json(const solver::Case& c, const solver::Answer& answer, con
     }
     out["energy"] = energy_of(answer.energy);
     out["models"] = models_json(answer.models);
+    out["soundness"] = soundness_json(answer.soundness);
+    if (answer.opening) out["opening"] = opening_json(*answer.opening);
     out["metal"] = metal_of(answer.metal);
     out["parts"] = list(answer.parts, part_of);
     out["regions"] = list(answer.regions, region_of);

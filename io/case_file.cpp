@@ -12,6 +12,7 @@
 #include "io/read_lists.hpp"
 #include "io/read_materials.hpp"
 #include "io/read_parts.hpp"
+#include "io/read_soundness.hpp"
 #include "io/text.hpp"
 #include "io/toml_reader.hpp"
 #include "materials/moisture.hpp"
@@ -77,6 +78,8 @@ public:
         section.echo();
         if (pour.has("temperature_C")) check_pour(pour, draft_);
         read_filling(pour, draft_);
+        read_hydrogen(pour, draft_);
+        read_opening(mould, draft_);
         read_regions(many("region"), boxed, draft_);
         read_probes(many("probe"), boxed, draft_);
         read_contacts(many("contact"), shelf, draft_);

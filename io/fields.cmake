@@ -9,6 +9,7 @@ pkg_check_modules(cairo REQUIRED IMPORTED_TARGET GLOBAL cairo)
 unset(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL)
 
 add_library(sandfreeze_io_fields STATIC
+  criterion_picture.cpp
   frame_choice.cpp
   frame_values.cpp
   hdf5_disk.cpp

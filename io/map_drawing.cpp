@@ -5,6 +5,7 @@
 #include <cstring>
 #include <utility>
 
+#include "io/text.hpp"
 #include "io/viridis.hpp"
 
 namespace sandfreeze::io
@@ -14,6 +15,22 @@ namespace
 
 constexpr std::uint32_t mould_grey = 0xEFEFEF;
 constexpr std::uint32_t part_grey = 0xCACCCE;  ///< chills, sleeves, cores
+constexpr Colour marked_red{0.86, 0.13, 0.10};
+constexpr double note_line = 19;     // [px]
+constexpr double note_letter = 6.9;  // [px], a wide letter's share of a line
+
+std::vector<std::string> note_lines(const std::string& note, double width)
+{
+    const auto letters = static_cast<std::size_t>(std::max(40.0, width / note_letter));
+    std::vector<std::string> lines;
+    std::string text = wrapped(note, letters, 0, 0);
+    for (std::size_t from = 0; from <= text.size();) {
+        const std::size_t end = std::min(text.find('\n', from), text.size());
+        lines.push_back(text.substr(from, end - from));
+        from = end + 1;
+    }
+    return lines;
+}
 
 std::uint32_t voxel_colour(float value, mesh::PartId part, const Range& range)
 {
@@ -68,7 +85,10 @@ Range range_of(std::span<const float> field)
             range.high = field[v];
             range.highest_at = v;
         }
-        range.low = range.empty ? field[v] : std::min(range.low, static_cast<double>(field[v]));
+        if (range.empty || field[v] < range.low) {
+            range.low = field[v];
+            range.lowest_at = v;
+        }
         range.empty = false;
     }
     return range;
@@ -126,6 +146,62 @@ void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const
             label_isoline(labels, plot, lines[n], tick_text(values[n]));
         }
     }
+}
+
+void draw_marked_line(const Canvas& canvas, const Plot& plot, const std::vector<LinePiece>& line)
+{
+    for (const auto& [colour, width] : {std::pair{paper, 6.0}, std::pair{marked_red, 3.2}}) {
+        for (const LinePiece& piece : line) {
+            cairo_move_to(canvas.pen(), plot.patch().x + piece.x0 * plot.cell(),
+                          plot.patch().y + plot.patch().height - piece.y0 * plot.cell());
+            cairo_line_to(canvas.pen(), plot.patch().x + piece.x1 * plot.cell(),
+                          plot.patch().y + plot.patch().height - piece.y1 * plot.cell());
+        }
+        canvas.set(colour);
+        cairo_set_line_width(canvas.pen(), width);
+        cairo_stroke(canvas.pen());
+    }
+}
+
+double legend_height(const MapLook& look, double width)
+{
+    const double lines = look.note.empty() ? 0 : static_cast<double>(note_lines(look.note, width).size());
+    return (look.marked ? note_line : 0) + note_line * lines;
+}
+
+void draw_legend_words(const Canvas& canvas, const MapLook& look, double x, double y, double width)
+{
+    if (look.marked) {
+        canvas.set(marked_red);
+        cairo_set_line_width(canvas.pen(), 3.2);
+        canvas.line(x, y - 4, x + 26, y - 4);
+        canvas.text(x + 34, y, canvas.fitted(look.marked->words, width - 34, {13, Weight::bold}),
+                    {13, Weight::bold, Align::left, ink});
+        y += note_line;
+    }
+    if (look.note.empty()) {
+        return;
+    }
+    for (const std::string& line : note_lines(look.note, width)) {
+        canvas.text(x, y, line, {13, Weight::normal, Align::left, faint_ink});
+        y += note_line;
+    }
+}
+
+std::span<const float> shown_field(const MapLook& look, std::span<const float> field,
+                                   std::vector<float>& room)
+{
+    if (!look.top) {
+        return field;
+    }
+    const auto top = static_cast<float>(*look.top);
+    room.assign(field.begin(), field.end());
+    for (float& value : room) {
+        if (value > top) {
+            value = top;
+        }
+    }
+    return room;
 }
 
 void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,

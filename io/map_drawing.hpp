@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "io/isolines.hpp"
+#include "io/map_look.hpp"
 #include "io/picture_canvas.hpp"
 #include "io/picture_labels.hpp"
 #include "io/picture_plot.hpp"
@@ -19,8 +20,14 @@ struct Range {
     double low = 0;
     double high = 0;
     std::size_t highest_at = 0;
+    std::size_t lowest_at = 0;
     bool empty = true;
 
+    std::size_t place_of(Extreme extreme) const
+    {
+        return extreme == Extreme::largest ? highest_at : lowest_at;
+    }
+    double value_of(Extreme extreme) const { return extreme == Extreme::largest ? high : low; }
     double share(double value) const { return high > low ? (value - low) / (high - low) : 0.5; }
 };
 Range range_of(std::span<const float> field);
@@ -35,6 +42,18 @@ enum class Numbers { on_all, on_long_ones };
 /// Lines of equal value, one list of pieces a value in the plot's voxels, with their numbers.
 void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const std::vector<double>& values,
                    const std::vector<std::vector<LinePiece>>& lines, Numbers numbers);
+
+/// The line of a marked value, bold.
+void draw_marked_line(const Canvas& canvas, const Plot& plot, const std::vector<LinePiece>& line);
+
+/// Height that draw_legend_words takes [px].
+double legend_height(const MapLook& look, double width);
+/// What the marked line and the map mean, in lines of that width.
+void draw_legend_words(const Canvas& canvas, const MapLook& look, double x, double y, double width);
+
+/// The field as it is shown: values above the look's top are that; `room` holds them where there are such.
+std::span<const float> shown_field(const MapLook& look, std::span<const float> field,
+                                   std::vector<float>& room);
 
 void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,
                      const std::vector<double>& ticks, const std::string& unit);

@@ -31,13 +31,21 @@ constexpr double least_bar = 360;
 void write_map_picture(const std::filesystem::path& png, const std::string& title, const std::string& unit,
                        const solver::Case& c, const mesh::Painting& painting, std::span<const float> field)
 {
+    write_map_picture(png, {title, unit, Extreme::largest, {}, {}, {}}, c, painting, field);
+}
+
+void write_map_picture(const std::filesystem::path& png, const MapLook& look, const solver::Case& c,
+                       const mesh::Painting& painting, std::span<const float> whole_field)
+{
+    std::vector<float> room;
+    const std::span<const float> field = shown_field(look, whole_field, room);
     const mesh::Grid& grid = painting.grid;
     if (field.size() != grid.size()) {
         throw std::invalid_argument(
             fmt::format("map picture: {} values for a section of {} voxels", field.size(), grid.size()));
     }
     if (grid.has_levels()) {
-        write_plan_map_picture(png, title, unit, c, painting, field);
+        write_plan_map_picture(png, look, c, painting, field);
         return;
     }
     const double left = margin + axis_room_left;
@@ -46,12 +54,14 @@ void write_map_picture(const std::filesystem::path& png, const std::string& titl
     const Patch bar{left, top + plot.patch().height + axis_room_below + 8,
                     std::max(least_bar, plot.patch().width * 0.6), 18};
     const double width = std::max(left + plot.patch().width, bar.x + bar.width + 60) + 2 * margin;
-    const Canvas canvas(static_cast<int>(std::ceil(width)),
-                        static_cast<int>(std::ceil(bar.y + bar_room + margin)));
+    const double words_width = width - left - margin;
+    const Canvas canvas(
+        static_cast<int>(std::ceil(width)),
+        static_cast<int>(std::ceil(bar.y + bar_room + legend_height(look, words_width) + margin)));
 
     const Lettering large{20, Weight::bold, Align::left, ink};
     const Lettering small{13, Weight::normal, Align::left, faint_ink};
-    canvas.text(margin, margin + 18, canvas.fitted(title, width - 2 * margin, large), large);
+    canvas.text(margin, margin + 18, canvas.fitted(look.title, width - 2 * margin, large), large);
     canvas.text(margin, margin + 42, canvas.fitted(c.title, width - 2 * margin, small), small);
 
     const Range range = range_of(field);
@@ -68,10 +78,15 @@ void write_map_picture(const std::filesystem::path& png, const std::string& titl
             lines.push_back(isoline(grid, field, tick));
         }
         draw_isolines(canvas, labels, plot, ticks, lines, Numbers::on_all);
-        const mesh::Place at = grid.place(range.highest_at);
-        ring_place(canvas, labels, plot.x(at.x), plot.y(at.y), fmt::format("{:.4g} {}", range.high, unit));
-        draw_colour_bar(canvas, bar, range, ticks, unit);
+        if (look.marked) {
+            draw_marked_line(canvas, plot, isoline(grid, field, look.marked->value));
+        }
+        const mesh::Place at = grid.place(range.place_of(look.extreme));
+        ring_place(canvas, labels, plot.x(at.x), plot.y(at.y),
+                   fmt::format("{:.4g} {}", range.value_of(look.extreme), look.unit));
+        draw_colour_bar(canvas, bar, range, ticks, look.unit);
     }
+    draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);
     draw_axes(canvas, plot, grid.symmetry);
     draw_turning_axis(canvas, plot, grid);
     canvas.save(png);

@@ -66,23 +66,24 @@ std::string place_text(double metres)
 
 }  // namespace
 
-void write_plan_map_picture(const std::filesystem::path& png, const std::string& title,
-                            const std::string& unit, const solver::Case& c, const mesh::Painting& painting,
-                            std::span<const float> field)
+void write_plan_map_picture(const std::filesystem::path& png, const MapLook& look, const solver::Case& c,
+                            const mesh::Painting& painting, std::span<const float> field)
 {
     const mesh::Grid& grid = painting.grid;
     const Range range = range_of(field);
-    const std::size_t voxel = range.empty ? grid.size() / 2 : range.highest_at;
+    const std::size_t voxel = range.empty ? grid.size() / 2 : range.place_of(look.extreme);
     const mesh::Place at = grid.place(voxel);
-    const FlatView above = cut_through(Side::above, c, painting, field, voxel);
+    const FlatView above = cut_through(Side::above, c, painting, field, voxel, look.extreme);
     const FlatView front = cut_through(Side::front, c, painting, field, voxel);
     const FlatView right = cut_through(Side::right, c, painting, field, voxel);
     const PlanSheet sheet = lay_out(above, front, right);
     const Patch bar{sheet.above.patch().x, sheet.bottom + 8,
                     std::max(least_bar, (sheet.width - 4 * sheet_margin) * 0.5), 18};
-    const Canvas canvas(static_cast<int>(std::ceil(sheet.width)),
-                        static_cast<int>(std::ceil(bar.y + bar_room + sheet_margin)));
-    draw_heading(canvas, title, c.title, sheet.width);
+    const double words_width = sheet.width - 4 * sheet_margin;
+    const Canvas canvas(
+        static_cast<int>(std::ceil(sheet.width)),
+        static_cast<int>(std::ceil(bar.y + bar_room + legend_height(look, words_width) + sheet_margin)));
+    draw_heading(canvas, look.title, c.title, sheet.width);
 
     const std::array<ViewInPlot, 3> views{{{above, sheet.above, sheet.above.x(at.x), sheet.above.y(at.y)},
                                            {front, sheet.front, sheet.front.x(at.x), sheet.front.y(at.z)},
@@ -99,17 +100,24 @@ void write_plan_map_picture(const std::filesystem::path& png, const std::string&
     for (const ViewInPlot& shown : views) {
         const bool plan = &shown == views.data();
         draw_view(canvas, shown, range, ticks,
-                  plan ? fmt::format("{:.4g} {}, z {} mm", range.high, unit, place_text(at.z)) : "");
+                  plan ? fmt::format("{:.4g} {}, z {} mm", range.value_of(look.extreme), look.unit,
+                                     place_text(at.z))
+                       : "");
+        if (look.marked && !range.empty) {
+            draw_marked_line(canvas, shown.plot, isoline(shown.view, look.marked->value));
+        }
     }
     if (range.empty) {
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere",
                     {13, Weight::normal, Align::left, faint_ink});
     } else {
-        draw_colour_bar(canvas, bar, range, ticks, unit);
+        draw_colour_bar(canvas, bar, range, ticks, look.unit);
     }
+    draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);
     const std::string through = range.empty ? "" : " through the ringed place, ";
     draw_frames(canvas, sheet,
-                {"From above: the largest through the thickness",
+                {look.extreme == Extreme::largest ? "From above: the largest through the thickness"
+                                                  : "From above: the lowest through the thickness",
                  "Cut from the front" + through + (range.empty ? "" : "y = " + place_text(at.y) + " mm"),
                  "Cut from the right" + (range.empty ? "" : ", x = " + place_text(at.x) + " mm")});
     canvas.save(png);

@@ -156,18 +156,18 @@ std::vector<mesh::PartId> parts_seen(Side side, const solver::Case& c, const mes
     return parts;
 }
 
-FlatView largest_from_above(const solver::Case& c, const mesh::Painting& painting,
-                            std::span<const float> field)
+FlatView extreme_from_above(const solver::Case& c, const mesh::Painting& painting,
+                            std::span<const float> field, Through which)
 {
     std::vector<mesh::PartId> parts = seen_from_above(c, painting);
-    std::vector<float> largest = through_thickness(painting.grid, field, Through::largest);
+    std::vector<float> shown = through_thickness(painting.grid, field, which);
     for (std::size_t v = 0; v < field.size(); ++v) {
-        const std::size_t column = v % largest.size();
-        if (field[v] == largest[column]) {
+        const std::size_t column = v % shown.size();
+        if (field[v] == shown[column]) {
             parts[column] = painting.part_of_voxel[v];
         }
     }
-    return view_of(Side::above, painting.grid, parts, std::move(largest));
+    return view_of(Side::above, painting.grid, parts, std::move(shown));
 }
 
 }  // namespace
@@ -178,10 +178,11 @@ FlatView seen_from(Side side, const solver::Case& c, const mesh::Painting& paint
 }
 
 FlatView cut_through(Side side, const solver::Case& c, const mesh::Painting& painting,
-                     std::span<const float> field, std::size_t voxel)
+                     std::span<const float> field, std::size_t voxel, Extreme extreme)
 {
     if (side == Side::above) {
-        return largest_from_above(c, painting, field);
+        return extreme_from_above(c, painting, field,
+                                  extreme == Extreme::largest ? Through::largest : Through::smallest);
     }
     const Sight sight = sight_of(painting.grid, side);
     const int w = depth_of(painting.grid, side, voxel);

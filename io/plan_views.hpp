@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "io/isolines.hpp"
+#include "io/map_look.hpp"
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
 
@@ -29,9 +30,9 @@ struct FlatView {
 FlatView seen_from(Side side, const solver::Case& c, const mesh::Painting& painting);
 
 /// Cut through a voxel (flat index): the parts and the field there. From above it is not cut: the largest
-/// value through the thickness, and the part that has it; where there is none, the part seen.
+/// (or smallest) value through the thickness, and the part that has it; where there is none, the part seen.
 FlatView cut_through(Side side, const solver::Case& c, const mesh::Painting& painting,
-                     std::span<const float> field, std::size_t voxel);
+                     std::span<const float> field, std::size_t voxel, Extreme extreme = Extreme::largest);
 
 /// 1 where the part lies anywhere behind a voxel of the view.
 std::vector<mesh::PartId> silhouette(const FlatView& view, Side side, const mesh::Painting& painting,

@@ -105,14 +105,17 @@ public:
     const Material& material() const { return material_; }
 
 private:
-    static constexpr std::array<std::string_view, 13> metal_keys{
-        "liquidus_C",        "solidus_C",
-        "latent_heat_J_kg",  "solid_fraction",
-        "melting_point_C",   "partition_coefficient",
-        "eutectic_C",        "feeding_limit",
-        "shrinkage_percent", "liquid_contraction_percent_per_100K",
-        "dendrite_um",       "dendrite_exponent",
-        "emissivity"};
+    static constexpr std::array<std::string_view, 17> metal_keys{
+        "liquidus_C",          "solidus_C",
+        "latent_heat_J_kg",    "solid_fraction",
+        "melting_point_C",     "partition_coefficient",
+        "eutectic_C",          "feeding_limit",
+        "shrinkage_percent",   "liquid_contraction_percent_per_100K",
+        "dendrite_um",         "dendrite_exponent",
+        "emissivity",          "liquid_viscosity_mPa_s",
+        "surface_tension_N_m", "hydrogen_solubility_ml_100g",
+        "hydrogen_partition"};
+    static constexpr double mPa_s = 1e-3;  // in Pa s
     static constexpr std::array<std::string_view, 3> burning_keys{"ignition_C", "burn_s", "heat_J_kg"};
     static constexpr std::array<std::string_view, 1> chill_keys{"melts_C"};
 
@@ -223,6 +226,28 @@ private:
         material_.dendrite_arm = arm;
     }
 
+    void read_liquid()
+    {
+        read_optional("emissivity", material_.emissivity);
+        std::optional<double> viscosity;
+        if (material_.liquid_viscosity) viscosity = *material_.liquid_viscosity / mPa_s;
+        read_optional("liquid_viscosity_mPa_s", viscosity);
+        if (viscosity) material_.liquid_viscosity = *viscosity * mPa_s;
+        read_optional("surface_tension_N_m", material_.surface_tension);
+        const bool known = material_.hydrogen.has_value();
+        if (!known && !block_->has("hydrogen_solubility_ml_100g") && !block_->has("hydrogen_partition"))
+            return;
+        need("hydrogen_solubility_ml_100g", known);
+        need("hydrogen_partition", known);
+        materials::HydrogenSolubility gas = material_.hydrogen.value_or(materials::HydrogenSolubility{});
+        const auto read = [&](std::string_view key, double& number) {
+            if (known || block_->has(key)) number = block_->number(key, number);
+        };
+        read("hydrogen_solubility_ml_100g", gas.solubility_ml_100g);
+        read("hydrogen_partition", gas.partition);
+        material_.hydrogen = gas;
+    }
+
     void read_burning()
     {
         const bool known = material_.exothermic.has_value();
@@ -260,7 +285,7 @@ private:
         material_.shrinkage_percent = block_->number("shrinkage_percent", material_.shrinkage_percent);
         read_optional("liquid_contraction_percent_per_100K", material_.liquid_contraction_percent_per_100K);
         read_dendrites();
-        read_optional("emissivity", material_.emissivity);
+        read_liquid();
         material_.freezing = freezing;
     }
 

@@ -14,16 +14,22 @@ namespace
 
 using solver::VoxelFields;
 
-constexpr std::array<MetalMap, 9> all_maps{{
+constexpr std::array<MetalMap, 12> all_maps{{
     {"freeze_time_s", "s", "last moment at which the metal becomes wholly solid", &VoxelFields::freezes, 1},
     {"closing_time_s", "s", "last moment at which the solid fraction passes the feeding limit",
      &VoxelFields::closes, 1},
     {"cut_off_time_s", "s", "no liquid way to a feeder from then on", &VoxelFields::cut_off, 1},
     {"unfed_time_s", "s", "closing time less cut-off time, 0 where fed to the end", &VoxelFields::unfed, 1},
     {"below_liquidus_s", "s", "cooled below the liquidus for the last time", &VoxelFields::below_liquidus, 1},
-    {"cooling_rate_K_s", "K/s", "mean cooling rate over the last tenth of freezing",
+    {"cooling_rate_K_s", "K/s", "cooling rate a tenth of the mushy range above its end",
      &VoxelFields::cooling_rate, 1},
-    {"gradient_K_mm", "K/mm", "temperature gradient at the end of freezing", &VoxelFields::gradient, 1e-3F},
+    {"gradient_K_mm", "K/mm", "temperature gradient a tenth of the mushy range above its end",
+     &VoxelFields::gradient, 1e-3F},
+    {"criterion_sqrtKs_mm", "(K s)^0.5/mm", "gradient over the root of the cooling rate",
+     &VoxelFields::criterion, 1e-3F},
+    {"pressure_loss_Pa", "Pa", "pressure lost by metal drawn through the mush", &VoxelFields::pressure_loss,
+     1},
+    {"arm_spacing_um", "um", "spacing of secondary dendrite arms", &VoxelFields::arm_spacing, 1e6F},
     {"hollow_percent", "%", "empty in the end: drawn down, or hollowed out", &VoxelFields::hollow, 100},
     {"pores_percent", "%", "in pores too small to draw", &VoxelFields::pores, 100},
 }};

@@ -115,6 +115,13 @@ constexpr std::array mould_keys{
             "boil).",
         .fallback = "\"boils\"",
         .choices = waters},
+    KeySpec{.name = "open_below_C",
+            .type = Type::number,
+            .unit = "°C",
+            .meaning = "When the hottest place of the castings is below this, the mould may be opened; the "
+                       "answer says when that is. Feeders and gates are not looked at.",
+            .fallback_words = "half of what the casting becomes solid at, a rule of thumb",
+            .limits = temperatures},
 };
 
 constexpr std::array pour_keys{
@@ -140,6 +147,13 @@ constexpr std::array pour_keys{
         .meaning =
             "The part at whose top the metal comes in, such as a sprue; needed when fill_time_s is above 0.",
         .fallback_words = "none"},
+    KeySpec{.name = "hydrogen_ml_100g",
+            .type = Type::number,
+            .unit = "ml/100 g",
+            .meaning = "Hydrogen in the metal, as measured; it lowers the margin against pores. Degassed "
+                       "aluminium has about 0.1, common practice.",
+            .fallback_words = "not considered",
+            .limits = {.least = 0, .most = 1}},
 };
 
 constexpr KeySpec edge_key(std::string_view name, std::string_view meaning, std::uint8_t where = every_view)

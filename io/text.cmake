@@ -8,6 +8,7 @@ add_library(sandfreeze_io_text STATIC
   answer_file.cpp
   answer_matters.cpp
   answer_models.cpp
+  answer_soundness.cpp
   block.cpp
   case_checks.cpp
   case_echo.cpp
@@ -25,6 +26,7 @@ add_library(sandfreeze_io_text STATIC
   read_materials.cpp
   read_parts.cpp
   read_shapes.cpp
+  read_soundness.cpp
   schema.cpp
   schema_frame.cpp
   schema_materials.cpp

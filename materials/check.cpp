@@ -63,6 +63,27 @@ void check_dendrites(const DendriteArm& arm)
     refuse_not_a_share(arm.exponent, "dendrite_exponent");
 }
 
+void check_hydrogen(const HydrogenSolubility& hydrogen)
+{
+    if (hydrogen.solubility_ml_100g == 0 || hydrogen.partition == 0)
+        throw DataError(
+            "hydrogen_solubility_ml_100g and hydrogen_partition belong together: give both, above 0");
+    refuse_not_positive(hydrogen.solubility_ml_100g, "hydrogen_solubility_ml_100g");
+    refuse_not_a_share(hydrogen.partition, "hydrogen_partition");
+}
+
+/// What the liquid metal is like.
+void check_liquid(const Material& material)
+{
+    if (const auto& contraction = material.liquid_contraction_percent_per_100K)
+        refuse_outside(*contraction, 0, 10, "liquid_contraction_percent_per_100K");
+    if (material.emissivity) refuse_not_a_share(*material.emissivity, "emissivity");
+    if (material.liquid_viscosity)
+        refuse_outside(*material.liquid_viscosity * 1e3, 0.01, 1000, "liquid_viscosity_mPa_s");
+    if (material.surface_tension) refuse_outside(*material.surface_tension, 0.01, 10, "surface_tension_N_m");
+    if (material.hydrogen) check_hydrogen(*material.hydrogen);
+}
+
 void check_exothermic(const Exothermic& sleeve)
 {
     if (sleeve.ignition == 0 || sleeve.burn == 0 || sleeve.heat == 0)
@@ -94,6 +115,10 @@ void check_extras(const Material& material)
         material,
         material.liquid_contraction_percent_per_100K || material.dendrite_arm || material.emissivity, metal,
         "liquid_contraction_percent_per_100K, dendrite_um, dendrite_exponent and emissivity", "a metal");
+    refuse_elsewhere(
+        material, material.liquid_viscosity || material.surface_tension || material.hydrogen, metal,
+        "liquid_viscosity_mPa_s, surface_tension_N_m, hydrogen_solubility_ml_100g and hydrogen_partition",
+        "a metal");
     refuse_elsewhere(material, material.exothermic.has_value(), material.kind == Kind::sleeve,
                      "ignition_C, burn_s and heat_J_kg", "a sleeve");
     if (material.melts && material.kind != Kind::chill)
@@ -101,10 +126,8 @@ void check_extras(const Material& material)
                         std::string(to_string(material.kind)) + ": leave it out");
     refuse_elsewhere(material, material.dry || material.clay_percent != 0, sand,
                      "clay_percent and what begins with dry_", "a mould or core");
-    if (const auto& contraction = material.liquid_contraction_percent_per_100K)
-        refuse_outside(*contraction, 0, 10, "liquid_contraction_percent_per_100K");
+    check_liquid(material);
     if (material.dendrite_arm) check_dendrites(*material.dendrite_arm);
-    if (material.emissivity) refuse_not_a_share(*material.emissivity, "emissivity");
     if (material.exothermic) check_exothermic(*material.exothermic);
     if (material.melts) refuse_outside(*material.melts, 50, 4000, "melts_C");
     refuse_outside(material.clay_percent, 0, 50, "clay_percent");

@@ -281,6 +281,14 @@ bool EntryReader::take_extra(const std::string& key, const Value& value)
         made(material.dendrite_arm).exponent = value.number();
     else if (key == "emissivity")
         material.emissivity = value.number();
+    else if (key == "liquid_viscosity_mPa_s")
+        material.liquid_viscosity = 1e-3 * value.number();
+    else if (key == "surface_tension_N_m")
+        material.surface_tension = value.number();
+    else if (key == "hydrogen_solubility_ml_100g")
+        made(material.hydrogen).solubility_ml_100g = value.number();
+    else if (key == "hydrogen_partition")
+        made(material.hydrogen).partition = value.number();
     else if (key == "melts_C")
         material.melts = value.number();
     else if (key == "ignition_C")

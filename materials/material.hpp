@@ -56,6 +56,12 @@ struct DendriteArm {
     double exponent = 0;
 };
 
+/// Hydrogen that the metal dissolves under an atmosphere of it.
+struct HydrogenSolubility {
+    double solubility_ml_100g = 0;  ///< of the liquid near freezing [ml/100 g]
+    double partition = 0;           ///< what the solid dissolves of what the liquid does
+};
+
 /// What an exothermic sleeve gives off once its face is hot enough.
 struct Exothermic {
     double ignition = 0;  ///< [°C]
@@ -85,6 +91,9 @@ struct Material {
     std::optional<double> liquid_contraction_percent_per_100K;  ///< by volume; metals only
     std::optional<DendriteArm> dendrite_arm;                    ///< metals only
     std::optional<double> emissivity;                           ///< of the open liquid metal; metals only
+    std::optional<double> liquid_viscosity;                     ///< near freezing [Pa s]; metals only
+    std::optional<double> surface_tension;                      ///< of the liquid [N/m]; metals only
+    std::optional<HydrogenSolubility> hydrogen;                 ///< metals only
     std::optional<Exothermic> exothermic;                       ///< sleeves only
     std::optional<double> melts;                                ///< [°C]; chills only
     double clay_percent = 0;                                    ///< by weight of the dry sand; moulds, cores

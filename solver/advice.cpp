@@ -251,12 +251,15 @@ private:
         return most;
     }
 
+    /// Its cause is good, and nothing that hangs on it bad. A closed feeder with air may be a close call: it
+    /// feeds.
     static bool mended(const Trouble& trouble, const std::vector<Standing>& then)
     {
         for (const std::string& of : trouble.of) {
             const Standing* standing = standing_of(then, of);
             const bool first = &of == &trouble.of.front();
-            if (standing == nullptr || is_bad(standing->verdict) || (first && !is_good(standing->verdict)))
+            if (standing == nullptr || is_bad(standing->verdict) ||
+                (first && !is_good(standing->verdict) && trouble.without_air.empty()))
                 return false;
         }
         return true;

@@ -135,6 +135,8 @@ struct RunSettings {
     std::optional<double> end;           ///< [s]; empty: until the last metal is solid
     std::optional<double> margin_limit;  ///< [s]; empty: the larger of 1 s and 2 % of the time
     std::optional<double> frame_every;   ///< [s]; empty: chosen by the program
+    /// The mould may be opened when the castings are below it [°C]; empty: chosen by the program.
+    std::optional<double> open_below{};
 };
 
 /// What is computed besides conduction and freezing. Off, the rest can be held against answers without them.
@@ -164,6 +166,7 @@ struct Case {
     Edges edges;
     double pour_temperature = 0;          ///< of the metal as it comes in [°C]
     double fill_time = 0;                 ///< 0: the mould is full at the start [s]
+    std::optional<double> hydrogen{};     ///< in the metal; empty: not considered [ml/100 g]
     std::optional<std::size_t> enters{};  ///< the part at whose top metal comes in; needed when it takes time
     Water water = Water::boils;           ///< of the materials made by materials::wet_sand
     std::vector<Contact> contacts;

@@ -47,6 +47,7 @@ void judge(const Case& c, conduction::FinerTimes finer, Answer& answer)
         answer.fields.unfed.push_back(fine.fields.unfed[q]);
         answer.fields.hollow.push_back(fine.fields.hollow[q]);
         answer.fields.pores.push_back(fine.fields.pores[q]);
+        answer.fields.head.push_back(fine.fields.head[q]);
     }
 }
 

@@ -14,6 +14,7 @@
 #include "solver/case.hpp"
 #include "solver/results_advice.hpp"
 #include "solver/results_feeding.hpp"
+#include "solver/results_soundness.hpp"
 #include "solver/verdict_change.hpp"
 
 namespace sandfreeze::solver
@@ -26,10 +27,18 @@ struct VoxelFields {
     std::vector<float> freezes;         ///< wholly solid [s], E4
     std::vector<float> cut_off;         ///< no liquid way to a feeder any more [s], E6
     std::vector<float> unfed;           ///< closes − cut_off, 0 where fed to the end [s]
-    std::vector<float> cooling_rate;    ///< mean over the last tenth of freezing [K/s], E7
-    std::vector<float> gradient;        ///< at the end of freezing [K/m], E7
-    std::vector<float> hollow;          ///< share of the voxel that is empty in the end, E9
-    std::vector<float> pores;           ///< share of the voxel in pores too small to draw, E9
+    /// Both when the metal passes materials::MushRange::criterion() for the last time, E7; where there is no
+    /// mush they are not defined.
+    std::vector<float> cooling_rate;   ///< [K/s]
+    std::vector<float> gradient;       ///< [K/m]
+    std::vector<float> criterion;      ///< gradient over the root of the cooling rate [(K s)^½/m]
+    std::vector<float> pressure_loss;  ///< of metal drawn through the mush [Pa]
+    std::vector<float> arm_spacing;    ///< of secondary dendrite arms [m], E8
+    std::vector<float> hollow;         ///< share of the voxel that is empty in the end, E9
+    /// By how much the open surface of its pool stands above a voxel when that closes; NaN where no air
+    /// pressed on one [m].
+    std::vector<float> head;
+    std::vector<float> pores;  ///< share of the voxel in pores too small to draw, E9
     /// Where the mould fills over time, else empty: temperature of the metal when it got there [°C].
     std::vector<float> arrival;
 };
@@ -339,6 +348,8 @@ struct Answer {
     std::vector<CheckReport> checks;
     ModelReports models;
     std::optional<FillingReport> filling;  ///< where the mould fills over time
+    SoundnessReport soundness;
+    std::optional<OpeningReport> opening;  ///< where it was looked for and there are castings
     std::optional<SelfCheck> self_check;   ///< when it was asked for and both solves came to an end
 
     std::optional<WhatMatters> what_matters;  ///< when it was asked for

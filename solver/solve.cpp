@@ -8,8 +8,11 @@
 
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
+#include "solver/feeding/feeding_rules.hpp"
+#include "solver/feeding/soundness.hpp"
 #include "solver/filling_report.hpp"
 #include "solver/judge.hpp"
+#include "solver/opening_report.hpp"
 #include "solver/report_models.hpp"
 #include "solver/self_check.hpp"
 #include "solver/shared_watch.hpp"
@@ -195,16 +198,24 @@ void report_chills(const Case& c, const std::vector<conduction::ChillRecord>& re
 void blank_what_did_not_happen(VoxelFields& fields)
 {
     for (auto* field : {&fields.below_liquidus, &fields.closes, &fields.freezes, &fields.cut_off,
-                        &fields.unfed, &fields.cooling_rate, &fields.gradient})
+                        &fields.unfed, &fields.cooling_rate, &fields.gradient, &fields.pressure_loss})
         std::replace(field->begin(), field->end(), std::numeric_limits<float>::infinity(),
                      std::numeric_limits<float>::quiet_NaN());
 }
 
-void check_balance(const Answer& answer)
+/// On the caster's voxels, whatever ways were judged on.
+void report_soundness(const Case& c, Answer& answer)
 {
-    if (answer.energy.relative_imbalance > conduction::promised_imbalance)
-        throw SolverError("the heat balance is off by " +
-                          std::to_string(answer.energy.relative_imbalance * 1e6) +
+    feeding::judge_soundness(c, feeding::gather_metal(c, answer.painting, answer.fields.closes), answer);
+    answer.feeding_rules.push_back(feeding::ask_pressure(answer));
+}
+
+void check_balance(const Answer& answer, const std::optional<conduction::OpeningRecord>& opening)
+{
+    const double imbalance =
+        std::max(answer.energy.relative_imbalance, opening ? opening->relative_imbalance : 0);
+    if (imbalance > conduction::promised_imbalance)
+        throw SolverError("the heat balance is off by " + std::to_string(imbalance * 1e6) +
                           " millionths of the heat that the metal gave off; at most 1 is accepted. The "
                           "answer cannot be trusted.");
 }
@@ -229,7 +240,7 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
     answer.run.threads = solved.threads;
     answer.run.end = out.end;
     answer.run.all_solid = out.ending == conduction::Ending::all_solid;
-    check_balance(answer);
+    check_balance(answer, out.opening);
     answer.models = report_models(c, out, answer.energy);
     warn_of_ending(out.ending, out.end, answer.warnings);
     if (out.filling) {
@@ -238,6 +249,8 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
             answer.warnings.push_back(warning_of(c, *answer.filling));
     }
     judge(c, std::move(out.finer), answer);
+    report_soundness(c, answer);
+    if (out.opening) answer.opening = report_opening(c, answer.painting, *out.opening);
     report_probes(c, std::move(out.probe_curves), answer);
     report_chills(c, out.chills, solved.trials, answer);
     report_melting(c, answer);

@@ -23,6 +23,7 @@ enum class Cells { merged, plain };         ///< plain: one cell a voxel, the re
 enum class Outlines { drawn, voxels };      ///< how long contacts are: as drawn, or as the faces of voxels
 enum class ThinWays { refine, as_voxels };  ///< whether thin metal gets finer voxels, see section.hpp
 enum class ChillTest { run, skip };
+enum class Opening { find, skip };      ///< whether to go on until the mould may be opened
 enum class SelfChecking { run, skip };  ///< whether to solve once more with finer cells and steps
 
 struct SolveOptions {
@@ -33,6 +34,7 @@ struct SolveOptions {
     ThinWays thin_ways = ThinWays::refine;
     ChillTest chill_test = ChillTest::run;
     SelfChecking self_check = SelfChecking::skip;
+    Opening opening = Opening::find;
     double strictness = 1;  ///< above 1: finer cells and time steps, for checking the program itself
 };
 

@@ -13,6 +13,7 @@
 #include <system_error>
 
 #include "io/answer_file.hpp"
+#include "io/criterion_picture.hpp"
 #include "io/errors.hpp"
 #include "io/hdf5_file.hpp"
 #include "io/map_picture.hpp"
@@ -36,10 +37,11 @@ namespace fs = std::filesystem;
 constexpr const char* summary_name = "summary.json";
 
 /// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 17> own_names{
-    "frames",      "frames.partial",  "freeze.pvd",          "maps.vti",         "fields.h5", "probes.csv",
-    "section.png", "freeze_time.png", "unfed_time.png",      summary_name,       "maps.vtr",  "plan_maps.vti",
-    "plan.pvd",    "plan_frames",     "plan_frames.partial", "what_matters.png", "hollow.png"};
+constexpr std::array<std::string_view, 18> own_names{
+    "frames",           "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
+    "probes.csv",       "section.png",    "freeze_time.png", "unfed_time.png", summary_name,
+    "maps.vtr",         "plan_maps.vti",  "plan.pvd",        "plan_frames",    "plan_frames.partial",
+    "what_matters.png", "criterion.png",  "hollow.png"};
 
 /// The file's bytes; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -126,6 +128,10 @@ bool write_pictures(const fs::path& folder, const solver::Case& c, const solver:
                               answer.painting, answer.fields.unfed);
     else
         remove_stale(folder / "unfed_time.png");
+    if (io::has_criterion(answer))
+        io::write_criterion_picture(folder / "criterion.png", c, answer);
+    else
+        remove_stale(folder / "criterion.png");
     if (answer.what_matters)
         io::write_matters_picture(folder / "what_matters.png", c.title, *answer.what_matters);
     else
@@ -185,6 +191,7 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
 
     std::vector<std::string> names{"freeze_time.png", "hollow.png"};
     if (unfed) names.emplace_back("unfed_time.png");
+    if (io::has_criterion(answer)) names.emplace_back("criterion.png");
     if (answer.what_matters) names.emplace_back("what_matters.png");
     names.emplace_back("section.png");
     if (answer.painting.grid.has_levels())

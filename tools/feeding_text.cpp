@@ -47,7 +47,7 @@ std::string holes_words(const std::vector<solver::Cavity>& cavities)
 
 }  // namespace
 
-std::vector<LabelledFact> feeding_facts(const solver::Answer& answer)
+std::vector<Fact> feeding_facts(const solver::Answer& answer)
 {
     if (!answer.run.all_solid) return {};
     std::string feeders;
@@ -57,10 +57,10 @@ std::vector<LabelledFact> feeding_facts(const solver::Answer& answer)
     std::string draw_downs;
     for (const solver::DrawDown& d : answer.shrinkage.draw_downs)
         if (d.ends) draw_downs += (draw_downs.empty() ? "" : "; ") + draw_down_words(d);
-    std::vector<LabelledFact> facts;
-    if (!feeders.empty()) facts.push_back({"feeding", feeders});
-    if (!draw_downs.empty()) facts.push_back({"draw-down", draw_downs});
-    facts.push_back({"holes", holes_words(answer.shrinkage.cavities)});
+    std::vector<Fact> facts;
+    if (!feeders.empty()) facts.emplace_back("feeding", feeders);
+    if (!draw_downs.empty()) facts.emplace_back("draw-down", draw_downs);
+    facts.emplace_back("holes", holes_words(answer.shrinkage.cavities));
     return facts;
 }
 

@@ -107,6 +107,15 @@ of its own, and offers up to three for each cause: they make its verdicts good
 and no other one bad, and come with the metal they cost and the lines of the
 case to edit. Verdicts of one cause, such as a hot spot behind a gate that is
 too early, stand together. --no-advice leaves it out.
+Pores: "lowest criterion" is the temperature gradient over the root of the
+cooling rate near the end of freezing. Under 0.775 (K s)^0.5/mm steel shows
+pores along the middle of the wall; for other alloys it only ranks places. The
+margin against pores is what air, the liquid above and surface tension have left
+over drawing metal through the mush and the metal's hydrogen (hydrogen_ml_100g).
+
+The mould may open when the hottest place of the castings is below open_below_C;
+without it below half of what they become solid at, a rule of thumb. The rules
+of your shop come first.
 
 How far can a verdict be trusted? "sandfreeze run" with --what-matters takes
 every uncertain input to the ends of its range, one at a time, and ranks what
@@ -125,6 +134,8 @@ constexpr std::string_view files_text =
   hollow.png        where metal is missing in the end: draw-downs and holes
   unfed_time.png    map of the time for which spots went on freezing after their
                     last way had closed; only where that exceeds the limit
+  criterion.png     map of gradient over root of cooling rate, low where fine
+                    pores are likely; only for alloys with a freezing range
   what_matters.png  which uncertain inputs the verdicts hang on; only with
                     --what-matters
   section.png       the section as the program saw it
@@ -132,8 +143,9 @@ constexpr std::string_view files_text =
                     such as ParaView: open it, colour by solid_fraction, play
   frames/           the moments that freeze.pvd shows
   maps.vti          maps of freeze, closing, cut-off and unfed time, cooling
-                    rate, gradient, draw-downs and holes, pores, part and
-                    material, for the same viewers
+                    rate, gradient, criterion, pressure loss, dendrite arms,
+                    draw-downs and holes, pores, part and material, for the same
+                    viewers
   fields.h5         all of that in one HDF5 file, for Python and others
   probes.csv        the cooling curve of every [[probe]], for a spreadsheet
   case.toml         the case that this is the answer to

@@ -6,6 +6,7 @@
 #include "io/text.hpp"
 #include "tools/feeding_text.hpp"
 #include "tools/findings.hpp"
+#include "tools/soundness_text.hpp"
 #include "tools/words.hpp"
 
 namespace sandfreeze::tools
@@ -254,11 +255,13 @@ Lines file_lines(const SummaryContext& context, Room room)
 Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Room room)
 {
     Lines lines = fine_lines(answer, room);
-    for (const LabelledFact& said : feeding_facts(answer))
-        append(lines, fact(said.label, said.text, 1));
+    for (const auto& [label, text] : feeding_facts(answer))
+        append(lines, fact(label, text, 1));
     append(lines, order_lines(answer, room));
     append(lines, filling_lines(answer));
     append(lines, total_lines(answer));
+    for (const auto& [label, text] : soundness_facts(answer))
+        append(lines, fact(label, text, room == Room::ample ? 2 : 1));
     append(lines, model_lines(answer, room));
     if (answer.models.moisture) append(lines, fact("sand's water", answer.models.moisture->because, 2));
     append(lines, self_check_lines(answer));
@@ -327,7 +330,8 @@ std::string summary_text(const solver::Case& c, const solver::Answer& answer, co
     std::size_t needed = 0;
     for (const Finding& finding : found)
         needed += finding_lines(finding, Emphasis::none).size();
-    if (needed > room_beside(head, tail)) tail = tail_lines(answer, context, Room::scarce);
+    if (head.size() + 1 + tail.size() + needed > screen_height)
+        tail = tail_lines(answer, context, Room::scarce);
 
     Lines lines = head;
     append(lines, all_findings(found, room_beside(head, tail), context.emphasis));

@@ -167,8 +167,8 @@ class Solve
 {
 public:
     Solve(const solver::Case& c, const Bodies& bodies, const std::vector<PropertyTable>& tables,
-          const std::shared_ptr<const CellPicture>& picture, const solver::SolveOptions& options,
-          const Purpose& purpose)
+          const std::shared_ptr<const CellPicture>& picture, const mesh::Painting& painting,
+          const solver::SolveOptions& options, const Purpose& purpose)
         : case_(c)
         , bodies_(bodies)
         , tables_(tables)
@@ -189,6 +189,9 @@ public:
         , burning_(c, bodies, picture->cells)
         , open_tops_(c)
     {
+        if (purpose.extent == Purpose::Extent::whole_answer && options.opening == solver::Opening::find)
+            opening_.emplace(c, *picture, painting);
+        if (opening_ && !opening_->any()) opening_.reset();
         burning_.place(*generation_);
         if (c.water == solver::Water::condenses && boils())
             steam_.emplace(generation_->network(), tables, stepper_->volume());
@@ -207,6 +210,12 @@ public:
         out.threads = team.threads();
         balance(start, out);
         collect(out);
+        if (!opening_) return;
+        if (out.ending == Ending::all_solid && !case_.run.end) cool_down(team, watcher, start);
+        if (!opening_->is_below()) look_at_castings();  // tells what is missing
+        if (out.ending != Ending::all_solid) opening_->not_yet();
+        if (out.ending == Ending::stopped) opening_->stop();
+        out.opening = opening_->record();
     }
 
 private:
@@ -260,7 +269,45 @@ private:
             advance(team);
             ++steps;
             if (watcher && !watcher(stepper_->time(), recorder_.share_frozen())) return Ending::stopped;
+            if (opening_ && case_.run.end && recorder_.all_frozen()) look_at_castings();
         }
+    }
+
+    void look_at_castings() { opening_->look(stepper_->time(), stepper_->temperature(), *generation_); }
+
+    /// Nothing happens in the metal any more, and the hottest place to a percent is enough: at the pace of
+    /// before it took a quarter of the solve. Plans have large cells as they are.
+    void loosen()
+    {
+        measure_.tolerance *= 4;  // of steppers to come
+        pace_.loosen(2);
+        if (!regrouping_) return;
+        regrouping_->loosen(picture_->grid.has_levels() ? 2 : 4);
+        regroup();
+    }
+
+    /// Goes on when all metal is solid, until the castings are cool enough to be taken out. Nothing is
+    /// recorded but that; all else in the answer is of the time before.
+    void cool_down(Team& team, const StepWatcher& watcher, const Heat& start)
+    {
+        is_recording_ = false;
+        loosen();
+        Standstill standstill(time_scale_);
+        for (look_at_castings(); !opening_->is_below(); look_at_castings()) {
+            if (stepper_->time() >= standstill.next_look() &&
+                standstill.reached(stepper_->time(),
+                                   heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
+                                   start.poured))
+                break;
+            advance(team);
+            if (watcher && !watcher(stepper_->time(), 1)) {
+                opening_->stop();
+                break;
+            }
+        }
+        Outcome later;
+        balance(start, later);
+        opening_->note_imbalance(later.energy.relative_imbalance);
     }
 
     void advance(Team& team)
@@ -277,7 +324,7 @@ private:
                     continue;
                 }
                 stepper_->accept(team);
-                recorder_.after_step(*stepper_);
+                if (is_recording_) recorder_.after_step(*stepper_);
                 follow_models(step);
                 if (steam_ && steam_->move(stepper_->enthalpy_to_change())) stepper_->slow_changed(team);
                 pace_.accepted(trial.error, stepper_->time());
@@ -394,6 +441,8 @@ private:
     Pace pace_;
     Burning burning_;
     OpenTopLosses open_tops_;
+    std::optional<OpeningWatch> opening_;
+    bool is_recording_ = true;  ///< until all metal is solid
 
 public:
     MarkTimes marks_;
@@ -410,7 +459,7 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
     out.cells = picture->cells.size();
     MarkTimes marks;
     {
-        Solve<Real> solve(c, bodies, tables, picture, options, purpose);
+        Solve<Real> solve(c, bodies, tables, picture, painting, options, purpose);
         with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
         marks = std::move(solve.marks_);
     }
@@ -432,7 +481,8 @@ Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const sol
     if (options.precision == solver::Precision::single) {
         // Roundings of many equal columns of cells add up instead of evening out.
         Outcome out = conduct_in<float>(c, painting, options, watcher, purpose);
-        const bool lost_heat = out.energy.relative_imbalance > promised_imbalance;
+        const bool lost_heat = out.energy.relative_imbalance > promised_imbalance ||
+                               (out.opening && out.opening->relative_imbalance > promised_imbalance);
         if (!lost_heat || out.ending == Ending::stopped) return out;
     }
     return conduct_in<double>(c, painting, options, watcher, purpose);

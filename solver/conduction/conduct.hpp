@@ -10,6 +10,7 @@
 #include "solver/conduction/burning.hpp"
 #include "solver/conduction/filling.hpp"
 #include "solver/conduction/open_tops.hpp"
+#include "solver/conduction/opening.hpp"
 #include "solver/conduction/recorder.hpp"
 #include "solver/conduction/steam.hpp"
 #include "solver/results.hpp"
@@ -43,7 +44,8 @@ struct Outcome {
     std::size_t cells = 0;
     std::size_t steps = 0;
     int threads = 1;
-    double end = 0;  ///< [s]
+    std::optional<OpeningRecord> opening;  ///< where it was looked for and there are castings
+    double end = 0;                        ///< of freezing [s]
     Ending ending = Ending::all_solid;
 };
 

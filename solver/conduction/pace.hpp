@@ -35,6 +35,8 @@ public:
     void shorten_to(double step) { longest_ = step; }
     /// The next step is on a rung below this [s].
     void stay_below(double step);
+    /// Lets steps take so many times the share of the time passed.
+    void loosen(double factor) { share_ *= factor; }
     /// Below this a solve cannot go on [s].
     double smallest() const { return 1e-9 * time_scale_; }
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "materials/mush_range.hpp"
+
 namespace sandfreeze::conduction
 {
 namespace
@@ -54,7 +56,7 @@ Cubic cubic_of(const StepView<Real>& step, std::int32_t placed)
             (static_cast<double>(step.end_rate[c]) + source) * step.step};
 }
 
-constexpr double tenth_left = 0.9;  // solid fraction from which the last tenth freezes
+constexpr double mush_reach = 0.08;  // of the mushy range, to both sides of the criterion's temperature
 
 }  // namespace
 
@@ -82,6 +84,9 @@ void Recorder<Real>::watch_metal(const solver::Case& c, const Purpose& purpose)
     for (auto& list : times.time)
         list.assign(picture_->cells.size(), never);
     times.gradient.assign(picture_->cells.size(), never);
+    times.cooling_rate.assign(picture_->cells.size(), never);
+    for (std::size_t m = 0; m < picture_->curves.size(); ++m)
+        mush_.push_back(mush_levels(c.materials[m], picture_->curves[m]));
     const Network& network = generation_->network();
     for (std::int32_t placed = 0; placed < network.cells; ++placed) {
         const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
@@ -93,9 +98,11 @@ void Recorder<Real>::watch_metal(const solver::Case& c, const Purpose& purpose)
                             cell,
                             {static_cast<Real>(curve.enthalpy_at_solid_fraction(0.0)),
                              static_cast<Real>(curve.enthalpy_at_solid_fraction(limit)),
-                             static_cast<Real>(curve.enthalpy_at_solid_fraction(tenth_left)),
                              static_cast<Real>(curve.enthalpy_at_solid_fraction(1.0))},
                             0,
+                            0,
+                            0,
+                            {},
                             awaited[static_cast<std::size_t>(cell)]});
         if (watched_.back().awaited) ++left_;
         metal_volume_ += picture_->cells.volume[static_cast<std::size_t>(cell)];
@@ -172,23 +179,25 @@ template <class Real>
 void Recorder<Real>::after_step(const Stepper<Real>& stepper)
 {
     const StepView<Real> step = stepper.last_step();
-    pass_marks(step, stepper);
+    pass_marks(step);
     take_frames(step);
     read_probes(stepper);
     read_chills(stepper);
 }
 
 template <class Real>
-void Recorder<Real>::pass_marks(const StepView<Real>& step, const Stepper<Real>& stepper)
+void Recorder<Real>::pass_marks(const StepView<Real>& step)
 {
     for (Watched& w : watched_) {
         const Real after = step.end[static_cast<std::size_t>(w.placed)];
+        const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)]);
+        if (mush_[material].behind(after) != w.mush_passed) read_mush(step, w);
         const bool falls = w.passed < marks && after < w.enthalpy[w.passed];
         const bool melts = w.passed > 0 && after >= w.enthalpy[w.passed - 1u];
         if (!falls && !melts) continue;  // nearly always
         const bool was_frozen = w.passed == marks;
         note_time(step, w);
-        if (was_frozen != (w.passed == marks)) note_frozen(stepper, w);
+        if (was_frozen != (w.passed == marks)) note_frozen(w);
     }
 }
 
@@ -210,21 +219,66 @@ void Recorder<Real>::note_time(const StepView<Real>& step, Watched& w)
 }
 
 template <class Real>
-void Recorder<Real>::note_frozen(const Stepper<Real>& stepper, const Watched& w)
+void Recorder<Real>::note_frozen(const Watched& w)
 {
-    const auto cell = static_cast<std::size_t>(w.cell);
-    const double volume = picture_->cells.volume[cell];
+    const double volume = picture_->cells.volume[static_cast<std::size_t>(w.cell)];
     const bool frozen = w.passed == marks;
     frozen_volume_ += frozen ? volume : -volume;
     if (w.awaited) left_ = frozen ? left_ - 1 : left_ + 1;
-    if (!frozen) return;
+}
+
+template <class Real>
+typename Recorder<Real>::MushLevels Recorder<Real>::mush_levels(const materials::Material& metal,
+                                                                const materials::EnthalpyCurve& curve)
+{
+    MushLevels levels;
+    levels.enthalpy.fill(-std::numeric_limits<Real>::infinity());
+    const auto mush = materials::mush_range(metal);
+    if (!mush || !mush->is_mushy()) return levels;
+    const double reach = mush_reach * mush->width();
+    for (const int n : {0, 1, 2})
+        levels.enthalpy[static_cast<std::size_t>(n)] =
+            static_cast<Real>(curve.enthalpy(mush->criterion() + (1 - n) * reach));
+    levels.drop = 2 * reach;
+    return levels;
+}
+
+/// Both are means over a stretch of temperature around the criterion's: from step to step they rise and fall
+/// as the cells next to it finish freezing one by one.
+template <class Real>
+void Recorder<Real>::read_mush(const StepView<Real>& step, Watched& w)
+{
+    const auto cell = static_cast<std::size_t>(w.cell);
+    const MushLevels& levels = mush_[static_cast<std::size_t>(picture_->material[cell])];
+    const std::uint8_t behind = levels.behind(step.end[static_cast<std::size_t>(w.placed)]);
+    for (; w.mush_passed < behind; ++w.mush_passed) {
+        const auto level = static_cast<double>(levels.enthalpy[w.mush_passed]);
+        const double u = falls_through(cubic_of(step, w.placed), level);
+        const double time = step.time + u * step.step;
+        w.gradients[w.mush_passed] = gradient_at(step, w, u);
+        if (w.mush_passed == 0) w.mush_begins = time;
+        if (w.mush_passed < 2 || !(time > w.mush_begins)) continue;
+        times.gradient[cell] = (w.gradients[0] + w.gradients[1] + w.gradients[2]) / 3;
+        times.cooling_rate[cell] = static_cast<float>(levels.drop / (time - w.mush_begins));
+    }
+    if (behind < 3) times.gradient[cell] = times.cooling_rate[cell] = never;  // it has melted again
+    w.mush_passed = behind;
+}
+
+template <class Real>
+float Recorder<Real>::gradient_at(const StepView<Real>& step, const Watched& w, double u) const
+{
     const Network& network = generation_->network();
+    const materials::EnthalpyCurve& curve =
+        picture_->curves[static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)])];
+    // Rates at the ends of a step jitter from cell to cell: a cubic through them would tilt the gradient.
     const auto temperature = [&](std::int32_t c) {
-        return static_cast<double>(
-            stepper.temperature()[static_cast<std::size_t>(network.place[static_cast<std::size_t>(c)])]);
+        const auto placed = static_cast<std::size_t>(network.place[static_cast<std::size_t>(c)]);
+        return curve.temperature(
+            std::lerp(static_cast<double>(step.start[placed]), static_cast<double>(step.end[placed]), u));
     };
     const Slope s = generation_->neighbours().slope(generation_->cell_of(w.cell), temperature);
-    times.gradient[cell] = static_cast<float>(std::hypot(s.x, s.y, s.z));
+    return static_cast<float>(std::hypot(s.x, s.y, s.z));
 }
 
 template <class Real>

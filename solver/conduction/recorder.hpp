@@ -14,8 +14,8 @@ namespace sandfreeze::conduction
 {
 
 /// Marks that metal passes while it freezes, in the order in which it passes them.
-enum class Mark { liquidus, closes, last_tenth, freezes };
-constexpr std::size_t marks = 4;
+enum class Mark { liquidus, closes, freezes };
+constexpr std::size_t marks = 3;
 
 constexpr float never = std::numeric_limits<float>::infinity();
 
@@ -23,7 +23,9 @@ constexpr float never = std::numeric_limits<float>::infinity();
 /// Where metal melts again, the last time counts, E4 and E5.
 struct MarkTimes {
     std::array<std::vector<float>, marks> time;  ///< [s]
-    std::vector<float> gradient;                 ///< when it freezes [K/m], E7
+    /// Both when it passes materials::MushRange::criterion() for the last time, E7.
+    std::vector<float> gradient;      ///< [K/m]
+    std::vector<float> cooling_rate;  ///< [K/s]
 
     std::vector<float>& of(Mark m) { return time[static_cast<std::size_t>(m)]; }
     const std::vector<float>& of(Mark m) const { return time[static_cast<std::size_t>(m)]; }
@@ -74,8 +76,22 @@ private:
         std::int32_t cell = 0;               ///< of the first mesh
         std::array<Real, marks> enthalpy{};  ///< of its marks [J/m3]
         std::uint8_t passed = 0;             ///< marks that lie behind it
+        std::uint8_t mush_passed = 0;        ///< levels of its material's mush that lie behind it
+        double mush_begins = 0;              ///< when it passed the first [s]
+        std::array<float, 3> gradients{};    ///< when it passed each [K/m]
         bool awaited = true;                 ///< the solve goes on until it is solid
     };
+    /// Where gradients and cooling rates are read, E7: above, at and below the criterion's temperature.
+    struct MushLevels {
+        std::array<Real, 3> enthalpy{};  ///< falling; below all others where there is no mush [J/m3]
+        double drop = 0;                 ///< of temperature from the first to the last [K]
+
+        std::uint8_t behind(Real now) const
+        {
+            return static_cast<std::uint8_t>((now < enthalpy[0]) + (now < enthalpy[1]) + (now < enthalpy[2]));
+        }
+    };
+    static MushLevels mush_levels(const materials::Material& metal, const materials::EnthalpyCurve& curve);
     struct ProbePlace {
         std::int32_t first = 0;  ///< cell of the first mesh
         mesh::Centroid at;       ///< middle of its voxel [m]
@@ -84,9 +100,11 @@ private:
     void watch_metal(const solver::Case& c, const Purpose& purpose);
     void place_probes(const solver::Case& c);
     void watch_chills(const solver::Case& c, const Bodies& bodies);
-    void pass_marks(const StepView<Real>& step, const Stepper<Real>& stepper);
+    void pass_marks(const StepView<Real>& step);
     void note_time(const StepView<Real>& step, Watched& w);
-    void note_frozen(const Stepper<Real>& stepper, const Watched& w);
+    void note_frozen(const Watched& w);
+    void read_mush(const StepView<Real>& step, Watched& w);
+    float gradient_at(const StepView<Real>& step, const Watched& w, double u) const;
     void take_frames(const StepView<Real>& step);
     void read_probes(const Stepper<Real>& stepper);
     void read_chills(const Stepper<Real>& stepper);
@@ -98,6 +116,7 @@ private:
     const Generation* generation_;
     std::shared_ptr<const CellPicture> picture_;
     std::vector<Watched> watched_;
+    std::vector<MushLevels> mush_;  ///< one a material
     std::vector<ProbePlace> probes_;
     std::vector<mesh::BodyId> chill_body_;
     std::vector<std::vector<std::int32_t>> chill_cells_;  ///< placed

@@ -27,6 +27,12 @@ public:
     Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& tables, const CellPicture& picture,
                double fineness);
 
+    /// Lets cells become so many times larger, from the next look on, which is due at once.
+    void loosen(double factor)
+    {
+        fineness_ /= factor;
+        next_ = 0;
+    }
     bool due(double time) const { return time >= next_; }
     /// The cells to go on with after `time` [s], unless that saves too little work.
     /// `enthalpy` is that of the first cells [J/m3].

@@ -6,27 +6,6 @@
 
 namespace sandfreeze::conduction
 {
-namespace
-{
-
-/// Mean cooling rate over the last tenth of freezing of each cell; 0 where that tenth freezes at one
-/// temperature.
-std::vector<float> cooling_rates(const CellPicture& picture, const MarkTimes& seen)
-{
-    std::vector<float> rate(picture.cells.size(), never);
-    for (std::size_t c = 0; c < rate.size(); ++c) {
-        const float freezes = seen.of(Mark::freezes)[c];
-        const float before = seen.of(Mark::last_tenth)[c];
-        if (freezes == never || before == never || freezes <= before) continue;
-        const materials::EnthalpyCurve& curve = picture.curves[static_cast<std::size_t>(picture.material[c])];
-        const double drop = curve.temperature(curve.enthalpy_at_solid_fraction(0.9)) -
-                            curve.temperature(curve.enthalpy_at_solid_fraction(1.0));
-        rate[c] = static_cast<float>(drop / static_cast<double>(freezes - before));
-    }
-    return rate;
-}
-
-}  // namespace
 
 void make_fields(const CellPicture& picture, const MarkTimes& seen, solver::VoxelFields& fields)
 {
@@ -38,7 +17,7 @@ void make_fields(const CellPicture& picture, const MarkTimes& seen, solver::Voxe
     spread(seen.of(Mark::liquidus), fields.below_liquidus);
     spread(seen.of(Mark::closes), fields.closes);
     spread(seen.of(Mark::freezes), fields.freezes);
-    spread(cooling_rates(picture, seen), fields.cooling_rate);
+    spread(seen.cooling_rate, fields.cooling_rate);
     spread(seen.gradient, fields.gradient);
     // Fits are made apart, so that times a hair's breadth apart could change places.
     for (std::size_t q = 0; q < fields.freezes.size(); ++q) {

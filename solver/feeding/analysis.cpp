@@ -56,9 +56,11 @@ void fill_maps(const Evidence& evidence, const Balance& balance, solver::VoxelFi
 {
     fields.hollow.assign(fields.closes.size(), std::numeric_limits<float>::quiet_NaN());
     fields.pores = fields.hollow;
+    fields.head = fields.hollow;
     for (MetalId id = 0; id < static_cast<MetalId>(evidence.metal.size()); ++id) {
         const auto voxel = static_cast<std::size_t>(evidence.metal.voxel[id]);
         fields.hollow[voxel] = static_cast<float>(balance.drawn[id] + balance.hollow[id]);
+        fields.head[voxel] = balance.head[id];
         fields.pores[voxel] = static_cast<float>(std::max(0.0, balance.pores(id)));
     }
 }

@@ -12,8 +12,8 @@ namespace sandfreeze::feeding
 
 /// Judges a solved case. Reads answer.painting and the fields closes, freezes and below_liquidus (NaN outside
 /// metal, +infinity where it did not happen by the end); fills the fields cut_off and unfed, metal, parts,
-/// regions, freeze_order, hot_spots, gates, feeders, shrinkage, feeding_rules, the fields hollow and pores,
-/// and checks, and appends to warnings.
+/// regions, freeze_order, hot_spots, gates, feeders, shrinkage, feeding_rules, the fields hollow, pores and
+/// head, and checks, and appends to warnings.
 void analyse(const solver::Case& c, solver::Answer& answer);
 
 /// Voxels and how much of each counts.

@@ -433,4 +433,26 @@ std::vector<FeedingRule> ask_questions(const Evidence& evidence, const Settlemen
     return rules;
 }
 
+FeedingRule ask_pressure(const solver::Answer& answer)
+{
+    FeedingRule rule;
+    rule.question = Question::pressure;
+    rule.unit = "kPa";
+    rule.limit = 0;
+    rule.verdict = Verdict::not_known;
+    rule.because = "no margin against pores is known for this alloy.";
+    for (const solver::AlloySoundness& alloy : answer.soundness.alloys) {
+        if (!alloy.low_margin) {
+            if (!rule.number && !alloy.pressure_because.empty()) rule.because = alloy.pressure_because;
+            continue;
+        }
+        if (rule.number && *rule.number <= *alloy.low_margin / 1e3) continue;
+        rule.number = *alloy.low_margin / 1e3;
+        if (alloy.least_margin) rule.at = alloy.least_margin->at;
+        rule.verdict = *alloy.low_margin >= 0 ? Verdict::ok : Verdict::marginal;
+        rule.because = alloy.pressure_because;
+    }
+    return rule;
+}
+
 }  // namespace sandfreeze::feeding

@@ -18,6 +18,10 @@ std::optional<double> handbook_volume(double fed, double shrinkage, double effic
 /// The modulus that a feeder should have, times that of what it feeds (Wlodawer; from memory).
 constexpr double handbook_modulus_ratio = 1.2;
 
+/// Whether the pressure is enough everywhere to keep pores shut, from answer.soundness: the pore margin that
+/// all but a twentieth of the casting exceeds.
+solver::FeedingRule ask_pressure(const solver::Answer& answer);
+
 /// Asks all questions but that of pressure. Reads the answer's parts, hot spots, feeders, shrinkage and
 /// painting.
 std::vector<solver::FeedingRule> ask_questions(const Evidence& evidence, const Settlement& settled,

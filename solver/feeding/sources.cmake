@@ -6,6 +6,7 @@ set(SANDFREEZE_FEEDING_SOURCES
   feeding/checks.cpp
   feeding/chills.cpp
   feeding/contraction.cpp
+  feeding/dendrite_arms.cpp
   feeding/detours.cpp
   feeding/distance.cpp
   feeding/evidence.cpp
@@ -13,8 +14,10 @@ set(SANDFREEZE_FEEDING_SOURCES
   feeding/feeding_rules.cpp
   feeding/gate_facts.cpp
   feeding/gates.cpp
+  feeding/gradient_criterion.cpp
   feeding/hot_spots.cpp
   feeding/metal.cpp
+  feeding/mush_pressure.cpp
   feeding/parts.cpp
   feeding/pool_reports.cpp
   feeding/pools.cpp
@@ -23,4 +26,7 @@ set(SANDFREEZE_FEEDING_SOURCES
   feeding/sentences.cpp
   feeding/shrinkage.cpp
   feeding/surfaces.cpp
+  feeding/soundness.cpp
+  feeding/soundness_words.cpp
+  feeding/spread_values.cpp
   feeding/ways.cpp)

@@ -95,6 +95,21 @@ TEST_CASE("materials: what is known besides is refused where it cannot be")
     CHECK_THROWS_WITH_AS(
         check(m), "metal: emissivity = 1.1 is not possible: it must be above 0 and at most 1", DataError);
     m.emissivity.reset();
+    m.liquid_viscosity = 5;
+    CHECK_THROWS_WITH_AS(
+        check(m), "metal: liquid_viscosity_mPa_s = 5000 is not possible: it must lie from 0.01 to 1000",
+        DataError);
+    m.liquid_viscosity = 1.3e-3;
+    m.surface_tension = 0;
+    CHECK_THROWS_WITH_AS(
+        check(m), "metal: surface_tension_N_m = 0 is not possible: it must lie from 0.01 to 10", DataError);
+    m.surface_tension = 0.9;
+    m.hydrogen = HydrogenSolubility{0.7, 0};
+    CHECK_THROWS_WITH_AS(check(m),
+                         "metal: hydrogen_solubility_ml_100g and hydrogen_partition belong together: give "
+                         "both, above 0",
+                         DataError);
+    m.hydrogen->partition = 0.05;
     m.dendrite_arm->exponent = 0;
     CHECK_THROWS_WITH_AS(
         check(m), "metal: dendrite_um and dendrite_exponent belong together: give both, above 0", DataError);

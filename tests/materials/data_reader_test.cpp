@@ -51,12 +51,18 @@ TEST_CASE("materials: a data file may say what else is known of a metal, a sleev
     const LibraryEntry alloy = read(
         metal + body + number("liquidus_C", "600") + number("solidus_C", "560") +
         number("latent_heat_J_kg", "4e5") + number("liquid_contraction_percent_per_100K", "1.2") +
-        number("dendrite_um", "10.2") + number("dendrite_exponent", "0.333") + number("emissivity", "0.2"));
+        number("dendrite_um", "10.2") + number("dendrite_exponent", "0.333") + number("emissivity", "0.2") +
+        number("liquid_viscosity_mPa_s", "1.3") + number("surface_tension_N_m", "0.9") +
+        number("hydrogen_solubility_ml_100g", "0.7") + number("hydrogen_partition", "0.05"));
     CHECK(alloy.material.liquid_contraction_percent_per_100K == 1.2);
     CHECK(alloy.material.dendrite_arm.value().constant_um == 10.2);
     CHECK(alloy.material.dendrite_arm.value().exponent == 0.333);
     CHECK(alloy.material.emissivity == 0.2);
-    CHECK(alloy.values.size() == 10);
+    CHECK(alloy.material.liquid_viscosity.value() == doctest::Approx(1.3e-3));
+    CHECK(alloy.material.surface_tension == 0.9);
+    CHECK(alloy.material.hydrogen.value().solubility_ml_100g == 0.7);
+    CHECK(alloy.material.hydrogen.value().partition == 0.05);
+    CHECK(alloy.values.size() == 14);
 
     const std::string sleeve =
         "name = \"s\"\nkind = \"sleeve\"\nnote = \"For tests.\"\nsource = \"a book\"\n";

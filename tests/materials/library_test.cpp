@@ -164,6 +164,9 @@ TEST_CASE("materials: every property of a library material stands in its list of
         const Material& m = entry.material;
         if (m.kind == Kind::metal) needed.insert({"liquid_contraction_percent_per_100K", "emissivity"});
         if (m.dendrite_arm) needed.insert({"dendrite_um", "dendrite_exponent"});
+        if (m.liquid_viscosity) needed.insert("liquid_viscosity_mPa_s");
+        if (m.surface_tension) needed.insert("surface_tension_N_m");
+        if (m.hydrogen) needed.insert({"hydrogen_solubility_ml_100g", "hydrogen_partition"});
         if (m.exothermic) needed.insert({"ignition_C", "burn_s", "heat_J_kg"});
         if (m.melts) needed.insert("melts_C");
         if (m.dry) needed.insert({"dry_density_kg_m3", "dry_specific_heat_J_kgK", "dry_conductivity_W_mK"});

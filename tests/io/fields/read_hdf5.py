@@ -53,6 +53,9 @@ def check_maps(maps):
         "below_liquidus_s": ("s", freeze / 16),
         "cooling_rate_K_s": ("K/s", 1.0 + I),
         "gradient_K_mm": ("K/mm", 1.0 + J),
+        "criterion_sqrtKs_mm": ("(K s)^0.5/mm", 0.5 * (1.0 + I)),
+        "pressure_loss_Pa": ("Pa", 100.0 * (1.0 + J)),
+        "arm_spacing_um": ("um", 10.0 * (1.0 + I)),
     }
     for name, (unit, values) in expected.items():
         same(maps[name], only_metal(values), name)

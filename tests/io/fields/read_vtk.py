@@ -60,6 +60,9 @@ def check_maps(folder):
         "below_liquidus_s": lambda i, j: (10 * i + j) / 16,
         "cooling_rate_K_s": lambda i, j: 1 + i,
         "gradient_K_mm": lambda i, j: 1 + j,
+        "criterion_sqrtKs_mm": lambda i, j: (1 + i) / 2,
+        "pressure_loss_Pa": lambda i, j: 100 * (1 + j),
+        "arm_spacing_um": lambda i, j: 10 * (1 + i),
     }
     for name, formula in formulas.items():
         values = cells(image, name)

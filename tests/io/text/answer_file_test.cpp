@@ -150,10 +150,11 @@ Json written(const solver::Answer& answer)
 TEST_CASE("answer file: every member of the format is there, by its name")
 {
     const Json j = written(full_answer());
-    CHECK(keys(j) ==
-          Names{"format", "title",   "program_version", "case_sha256", "warnings",     "run",    "energy",
-                "models", "metal",   "parts",           "regions",     "freeze_order", "probes", "hot_spots",
-                "gates",  "feeders", "feeding_rules",   "shrinkage",   "pools",        "chills", "checks"});
+    CHECK(keys(j) == Names{"format", "title",   "program_version", "case_sha256", "warnings",
+                           "run",    "energy",  "models",          "soundness",   "metal",
+                           "parts",  "regions", "freeze_order",    "probes",      "hot_spots",
+                           "gates",  "feeders", "feeding_rules",   "shrinkage",   "pools",
+                           "chills", "checks"});
     CHECK(keys(j["run"]) == Names{"voxels", "cells", "finer_cells", "steps", "wall_s", "solve_s", "threads",
                                   "peak_memory_bytes", "end_s", "all_solid"});
     CHECK(keys(j["run"]["finer_cells"]) == Names{"cell_mm", "for_part", "at_mm", "thickness_mm", "because"});

@@ -60,7 +60,7 @@ material = "sand")",
 )",
          {"9:1 [mould] has no material; expected text in quotes (The sand that fills the box: from the "
           "library or a [[material]] of your own.)",
-          R"(9:8 unknown key "x" in [mould]; the keys here are: material, temperature_C, moisture_percent, water)"}},
+          R"(9:8 unknown key "x" in [mould]; the keys here are: material, temperature_C, moisture_percent, water, open_below_C)"}},
         {"a missing table",
          R"([pour]
 temperature_C = 700
@@ -204,7 +204,7 @@ material = "snad"
 wet = true)",
          {"5:11 cell_mm = -2 is out of range; expected a number from 0.001 to 1000 mm",
           R"(10:12 [mould] is of unknown material "snad"; did you mean "sand"?)",
-          R"(11:1 unknown key "wet" in [mould]; the keys here are: material, temperature_C, moisture_percent, water)"}},
+          R"(11:1 unknown key "wet" in [mould]; the keys here are: material, temperature_C, moisture_percent, water, open_below_C)"}},
     });
 }
 

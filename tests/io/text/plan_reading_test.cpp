@@ -181,7 +181,7 @@ TEST_CASE("case echo: a plan with all that plans may say reads back unchanged, i
 TEST_CASE("case echo: other views have no word of heights")
 {
     const std::string echo = case_echo(read_case(base_case(), "case.toml"));
-    for (const char* key : {"z_mm", "levels", "taper", "dome", "below", "above"})
+    for (const char* key : {"z_mm", "levels", "taper", "dome", "# below", "\nbelow", "above"})
         CHECK_MESSAGE(echo.find(key) == std::string::npos, key);
 }
 

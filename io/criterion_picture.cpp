@@ -1,0 +1,76 @@
+#include "io/criterion_picture.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "io/map_picture.hpp"
+#include "io/result_maps.hpp"
+
+namespace sandfreeze::io
+{
+namespace
+{
+
+constexpr double shown_share = 0.9;  // of the values, the lowest
+constexpr double over_marked = 2;    // times the marked value: at least so much is shown
+
+const MetalMap& criterion_map()
+{
+    const auto maps = metal_maps();
+    return *std::find_if(maps.begin(), maps.end(),
+                         [](const MetalMap& map) { return map.field == &solver::VoxelFields::criterion; });
+}
+
+/// The value that such a share of all lies below.
+double value_at(double share, std::span<const float> field)
+{
+    std::vector<float> values;
+    std::copy_if(field.begin(), field.end(), std::back_inserter(values),
+                 [](float value) { return std::isfinite(value); });
+    if (values.empty()) {
+        return 0;
+    }
+    const auto at = static_cast<std::size_t>(share * static_cast<double>(values.size() - 1));
+    const auto nth = values.begin() + static_cast<std::ptrdiff_t>(at);
+    std::nth_element(values.begin(), nth, values.end());
+    return *nth;
+}
+
+}  // namespace
+
+bool has_criterion(const solver::Answer& answer)
+{
+    const auto& alloys = answer.soundness.alloys;
+    return std::any_of(alloys.begin(), alloys.end(),
+                       [](const solver::AlloySoundness& a) { return a.low_criterion.has_value(); });
+}
+
+void write_criterion_picture(const std::filesystem::path& png, const solver::Case& c,
+                             const solver::Answer& answer)
+{
+    const MetalMap& map = criterion_map();
+    std::vector<float> room;
+    const std::span<const float> field = values_of(map, c, answer, room);
+    const auto& alloys = answer.soundness.alloys;
+    MapLook look;
+    look.title = "Gradient over root of cooling rate: low values tend to pores";
+    look.unit = map.unit;
+    look.extreme = Extreme::smallest;
+    look.top = value_at(shown_share, field);
+    if (std::all_of(alloys.begin(), alloys.end(),
+                    [](const solver::AlloySoundness& a) { return a.threshold_holds; })) {
+        const double threshold = solver::steel_threshold * static_cast<double>(map.factor);
+        look.top = std::max(*look.top, over_marked * threshold);
+        const bool crossed = value_at(0, field) < threshold;
+        look.marked =
+            MarkedValue{threshold, crossed ? "0.775, the threshold of steel: expect pores where it is lower"
+                                           : "0.775, the threshold of steel: it is nowhere lower"};
+    } else {
+        look.note = "No threshold holds here: the map ranks places, the lowest first. ";
+    }
+    look.note += answer.soundness.trust;
+    write_map_picture(png, look, c, answer.painting, field);
+}
+
+}  // namespace sandfreeze::io

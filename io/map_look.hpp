@@ -1,0 +1,28 @@
+#pragma once
+// How a map over the metal is shown.
+
+#include <optional>
+#include <string>
+
+namespace sandfreeze::io
+{
+
+/// Which end of the values matters: it is ringed, and a plan shows it through the thickness.
+enum class Extreme { largest, smallest };
+
+/// A value that something hangs on: its line is drawn bold, and said beneath.
+struct MarkedValue {
+    double value = 0;
+    std::string words;
+};
+
+struct MapLook {
+    std::string title;
+    std::string unit;
+    Extreme extreme = Extreme::largest;
+    std::optional<double> top;  ///< what is larger is shown as this
+    std::optional<MarkedValue> marked;
+    std::string note;  ///< what to make of it, beneath the colour bar
+};
+
+}  // namespace sandfreeze::io
