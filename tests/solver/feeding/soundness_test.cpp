@@ -166,8 +166,8 @@ TEST_CASE("feeding: pores of a casting are reported with margin, gas and reasons
     fields.below_liquidus = fields.closes;
     const auto judge_with = [&](std::optional<double> hydrogen) {
         d.c.hydrogen = hydrogen;
-        const Metal voxels = gather_metal(d.c, d.answer.painting, fields.closes);
-        judge_soundness(d.c, voxels, std::vector<double>(voxels.size(), 0.1), d.answer);
+        fields.head.assign(fields.closes.size(), 0.1F);
+        judge_soundness(d.c, gather_metal(d.c, d.answer.painting, fields.closes), d.answer);
         REQUIRE(d.answer.soundness.alloys.size() == 1);
         return d.answer.soundness.alloys.front();
     };
