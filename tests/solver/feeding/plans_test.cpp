@@ -183,6 +183,23 @@ TEST_CASE("feeding: a plan's volumes, masses and areas are those of solids, time
     CHECK(region.cooling_area == doctest::Approx(part.cooling_area));
 }
 
+TEST_CASE("feeding: a feeder sized by a published worked example has the modulus it asks for")
+{
+    // Groover, Fundamentals of Modern Manufacturing (from memory): a steel plate of 75 x 125 x 20 mm freezes
+    // in 1.6 min; a cylindrical feeder as tall as wide is to take 2.0 min. By the square of the modulus it is
+    // 47 mm across.
+    const auto modulus_of = [](const mesh::Shape& shape, double height) {
+        Drawing d = painted({{shape, true, {0.01, 0.01 + height, 0, 0}}}, {0.01, height, 0.01});
+        d.answer.painting.grid.cell = 0.01;
+        judge(d);
+        return d.part("casting").modulus;
+    };
+    const double plate = 0.075 * 0.125 * 0.02 / (2 * (0.075 * 0.125 + 0.02 * (0.075 + 0.125)));
+    const double feeder = modulus_of(mesh::Circle{{0.03, 0.02}, 0.030}, 0.030) * 47 / 30;
+    CHECK(feeder == doctest::Approx(0.047 / 6).epsilon(1e-3));
+    CHECK(1.6 * (feeder / plate) * (feeder / plate) == doctest::Approx(2.0).epsilon(0.01));
+}
+
 TEST_CASE("feeding: a region has no cooling area on a plane of symmetry below the mould")
 {
     const mesh::Reach reach{0, 0.02, 0, 0};
