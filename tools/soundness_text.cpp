@@ -25,9 +25,10 @@ std::string percent_words(double percent)
 /// What is worth a caster's look for an alloy of this manner.
 std::string pore_words(const AlloySoundness& a)
 {
-    if (a.manner == FreezingManner::one_temperature || a.manner == FreezingManner::hardly_shrinks ||
-        !a.least_criterion)
-        return "";
+    const bool no_mush =
+        a.manner == FreezingManner::one_temperature || a.manner == FreezingManner::hardly_shrinks;
+    const bool only_ranks = !a.under_threshold_percent && !(a.without_margin_percent.value_or(0) > 0);
+    if (no_mush || only_ranks || !a.least_criterion) return "";
     std::string text;
     if (a.under_threshold_percent)
         text = percent_words(*a.under_threshold_percent) + " below " +

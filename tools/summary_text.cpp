@@ -19,7 +19,7 @@ using solver::Verdict;
 using Lines = std::vector<std::string>;
 
 /// How much room facts take beside the findings.
-enum class Room { ample, scarce };
+enum class Room { ample, less, scarce };
 
 constexpr std::size_t label_width = 16;
 constexpr std::string_view everything_in = "summary.json";
@@ -113,7 +113,7 @@ void add_passed_checks(const solver::Answer& answer, std::size_t most, Lines& li
 
 Lines fine_lines(const solver::Answer& answer, Room room)
 {
-    const std::size_t most = room == Room::ample ? 2 : 1;
+    const std::size_t most = room != Room::scarce ? 2 : 1;
     Lines lines;
     add_ok("gates, necks", answer.gates, most, lines);
     add_ok("feeders", answer.feeders, most, lines);
@@ -133,7 +133,7 @@ std::optional<double> last_freeze_of(const solver::Answer& answer, const std::st
 
 Lines order_lines(const solver::Answer& answer, Room room)
 {
-    const std::size_t most = room == Room::ample ? 3 : 1;
+    const std::size_t most = room != Room::scarce ? 3 : 1;
     Lines timed;
     Lines names;
     for (const std::string& name : answer.freeze_order) {
@@ -190,7 +190,7 @@ Lines warning_lines(const solver::Answer& answer, Room room)
     if (answer.filling)  // stands among the findings
         std::erase_if(warnings, [&](const std::string& w) { return w.ends_with(answer.filling->because); });
     const std::size_t all = warnings.size();
-    const std::size_t shown = std::min<std::size_t>(all, room == Room::ample ? 2 : 0);
+    const std::size_t shown = std::min<std::size_t>(all, room != Room::scarce ? 2 : 0);
     Lines lines;
     for (std::size_t w = 0; w < shown; ++w)
         append(lines, fact("warning", warnings[w], 2));
@@ -208,9 +208,9 @@ std::string heat_words(double joules)
 }
 
 /// What models besides conduction did.
-Lines model_lines(const solver::Answer& answer, Room room)
+Lines model_lines(const solver::Answer& answer)
 {
-    const std::size_t most = room == Room::ample ? 2 : 1;
+    constexpr std::size_t most = 2;
     Lines sleeves;
     for (const solver::BurningReport& r : answer.models.burning)
         sleeves.push_back(name_words(r.name) + (r.ignited
@@ -225,6 +225,7 @@ Lines model_lines(const solver::Answer& answer, Room room)
     Lines lines;
     if (!sleeves.empty()) append(lines, list_fact("sleeves", "", sleeves, most));
     if (!tops.empty()) append(lines, list_fact("open tops", "", tops, most));
+    if (answer.models.moisture) append(lines, fact("sand's water", answer.models.moisture->because, most));
     return lines;
 }
 
@@ -248,8 +249,8 @@ Lines file_lines(const SummaryContext& context, Room room)
 {
     if (context.folder.empty()) return {};
     const std::string folder = shortened(context.folder, screen_width - label_width - 1);
-    return room == Room::ample ? fact("files in", folder + ": " + joined(context.files), 3)
-                               : fact("files in", folder, 1);
+    return room != Room::scarce ? fact("files in", folder + ": " + joined(context.files), 3)
+                                : fact("files in", folder, 1);
 }
 
 Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Room room)
@@ -262,8 +263,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     append(lines, total_lines(answer));
     for (const auto& [label, text] : soundness_facts(answer))
         append(lines, fact(label, text, room == Room::ample ? 2 : 1));
-    append(lines, model_lines(answer, room));
-    if (answer.models.moisture) append(lines, fact("sand's water", answer.models.moisture->because, 2));
+    if (room == Room::ample) append(lines, model_lines(answer));
     append(lines, self_check_lines(answer));
     append(lines, warning_lines(answer, room));
     append(lines, file_lines(context, room));
@@ -326,12 +326,14 @@ std::string summary_text(const solver::Case& c, const solver::Answer& answer, co
 {
     const std::vector<Finding> found = findings(answer);
     const Lines head{emphasised(shortened(c.title, screen_width), context.emphasis), headline(answer, found)};
-    Lines tail = tail_lines(answer, context, Room::ample);
-    std::size_t needed = 0;
+    std::size_t needed = head.size() + 1;
     for (const Finding& finding : found)
         needed += finding_lines(finding, Emphasis::none).size();
-    if (head.size() + 1 + tail.size() + needed > screen_height)
-        tail = tail_lines(answer, context, Room::scarce);
+    Lines tail;
+    for (const Room room : {Room::ample, Room::less, Room::scarce}) {
+        tail = tail_lines(answer, context, room);
+        if (needed + tail.size() <= screen_height) break;
+    }
 
     Lines lines = head;
     append(lines, all_findings(found, room_beside(head, tail), context.emphasis));

@@ -36,6 +36,7 @@ std::vector<std::string> names_by_volume(const Evidence& evidence, const std::ve
     std::stable_sort(parts.begin(), parts.end(),
                      [&](std::size_t a, std::size_t b) { return volumes[a] > volumes[b]; });
     std::vector<std::string> names;
+    names.reserve(parts.size());
     for (const std::size_t p : parts)
         names.push_back(evidence.c.parts[p].name);
     return names;

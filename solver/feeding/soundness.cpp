@@ -29,6 +29,7 @@ constexpr double least_step = 0.01;  // [K] over a cell: less counts as no gradi
 struct Alloy {
     const Material* metal = nullptr;
     std::optional<MushResistance> mush;
+    double least_gradient = 0;  ///< with which the mush would be as long as all metal [K/m]
 
     bool has_pressure_loss() const
     {
@@ -53,13 +54,30 @@ struct Alloy {
     }
 };
 
-std::vector<Alloy> alloys_of(const solver::Case& c)
+/// Diagonal of the box around all metal [m].
+double extent_of(const Metal& metal)
+{
+    if (metal.size() == 0) return 0;
+    mesh::Place low = metal.place(0);
+    mesh::Place high = low;
+    for (MetalId id = 0; id < static_cast<MetalId>(metal.size()); ++id) {
+        const mesh::Place at = metal.place(id);
+        low = {std::min(low.x, at.x), std::min(low.y, at.y), std::min(low.z, at.z)};
+        high = {std::max(high.x, at.x), std::max(high.y, at.y), std::max(high.z, at.z)};
+    }
+    return std::hypot(high.x - low.x, high.y - low.y, low.has_height() ? high.z - low.z : 0);
+}
+
+std::vector<Alloy> alloys_of(const solver::Case& c, double extent)
 {
     std::vector<Alloy> alloys;
     for (const Material& m : c.materials) {
         Alloy alloy{&m, {}};
         const auto range = materials::mush_range(m);
-        if (range && range->is_mushy()) alloy.mush = mush_resistance(m);
+        if (range && range->is_mushy()) {
+            alloy.mush = mush_resistance(m);
+            if (extent > 0) alloy.least_gradient = range->width() / extent;
+        }
         alloys.push_back(alloy);
     }
     return alloys;
@@ -88,7 +106,7 @@ public:
         : case_(c)
         , metal_(metal)
         , fields_(answer.fields)
-        , alloys_(alloys_of(c))
+        , alloys_(alloys_of(c, extent_of(metal)))
         , spreads_(alloys_.size())
         , used_(alloys_.size(), false)
     {
@@ -121,9 +139,12 @@ private:
         const MushState state{fields_.gradient[q], fields_.cooling_rate[q],
                               arm_spacing(*alloy.metal, freezing)};
         const double criterion = gradient_criterion(state.gradient, state.cooling_rate);
+        // No mush is longer than the metal.
+        const MushState bounded{std::max(state.gradient, alloy.least_gradient), state.cooling_rate,
+                                state.arm_spacing};
         const double loss =
             alloy.has_pressure_loss()
-                ? pressure_loss(*alloy.mush, *alloy.metal->liquid_viscosity, alloy.beta(), state)
+                ? pressure_loss(*alloy.mush, *alloy.metal->liquid_viscosity, alloy.beta(), bounded)
                 : nan;
         fields_.criterion[q] = static_cast<float>(criterion);
         fields_.pressure_loss[q] = static_cast<float>(loss);
