@@ -66,9 +66,9 @@ void fill_maps(const Evidence& evidence, const Balance& balance, solver::VoxelFi
 }
 
 /// What each feeder holds in reserve, where something draws on it.
-void fill_reserves(const Evidence& evidence, const Balance& balance, solver::Answer& answer)
+void fill_reserves(const Evidence& evidence, const Settlement& settled, solver::Answer& answer)
 {
-    const std::vector<double> of_body = reserves(evidence, answer.fields, balance);
+    const std::vector<double> of_body = reserves(evidence, answer.fields, settled);
     for (solver::DrawDown& d : answer.shrinkage.draw_downs)
         for (std::size_t b = 0; b < of_body.size(); ++b)
             if (d.ends && evidence.part_name(evidence.bodies.list[b].source) == d.name)
@@ -81,7 +81,7 @@ void follow_the_metal(const Evidence& evidence, solver::Answer& answer)
     fill_maps(evidence, settled.balance, answer.fields);
     answer.shrinkage = report_shrinkage(evidence, settled);
     answer.shrinkage.pools = report_pools(evidence, settled.pools, settled.contraction);
-    fill_reserves(evidence, settled.balance, answer);
+    fill_reserves(evidence, settled, answer);
     answer.feeding_rules = ask_questions(evidence, settled, answer);
 }
 

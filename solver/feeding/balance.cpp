@@ -14,9 +14,9 @@ namespace
 
 /// Ends of the slices: every split of a pool, and so many more that each sees but a small part of the metal
 /// close or freeze, and of the time go by.
-std::vector<double> slice_ends(const Evidence& evidence, const PoolTree& pools, double start)
+std::vector<double> slice_ends(const Evidence& evidence, const PoolTree& pools, double start,
+                               std::size_t shares)
 {
-    constexpr std::size_t shares = 150;
     std::vector<double> times;
     const auto add = [&](double time) {
         if (time > start && time < evidence.end) times.push_back(time);
@@ -30,7 +30,7 @@ std::vector<double> slice_ends(const Evidence& evidence, const PoolTree& pools, 
         const std::size_t at = (solid.size() - 1) * s / shares;
         add(metal.closes[metal.falling[at]]);
         add(solid[at]);
-        add(start + (evidence.end - start) * static_cast<double>(s) / shares);
+        add(start + (evidence.end - start) * static_cast<double>(s) / static_cast<double>(shares));
     }
     for (const Pool& pool : pools.list)
         add(pool.ends);
@@ -46,14 +46,13 @@ public:
     Follower(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction)
         : metal_(evidence.metal)
         , contraction_(contraction)
-        , contents_(full(metal_.size()))
+        , contents_(full(metal_.size(), evidence.c.parts.size()))
         , surfaces_(evidence, pools, contents_)
         , gained_(metal_.size(), 0)
         , demand_(pools.list.size(), 0)
         , kept_(pools.list.size(), 0)
         , short_of_(pools.list.size(), 0)
     {
-        empty_before_.assign(metal_.size(), 0);
         head_.assign(metal_.size(), std::numeric_limits<float>::quiet_NaN());
         for (MetalId id = 0; id < static_cast<MetalId>(metal_.size()); ++id) {
             contents_.relative[id] = contraction.volume_at(id, contraction.start());
@@ -71,9 +70,9 @@ public:
             if (demand_[pool] < 0) surplus_ += surfaces_.fill(pool, -demand_[pool]);
         }
         leave_pores();
-        note_heads(end);
-        note_given(end);
-        std::erase_if(unfrozen_, [&](MetalId id) { return contraction_.ends(id) <= end; });
+        let_go(begin, end);
+        slice_end_.push_back(end);
+        given_.push_back(contents_.given);
     }
 
     Balance take()
@@ -96,7 +95,7 @@ public:
     }
 
 private:
-    static Contents full(std::size_t voxels)
+    static Contents full(std::size_t voxels, std::size_t parts)
     {
         Contents contents;
         contents.filled.assign(voxels, 1);
@@ -104,6 +103,7 @@ private:
         contents.hollow.assign(voxels, 0);
         contents.taken_at.assign(voxels, -1);
         contents.relative.assign(voxels, 1);
+        contents.given.assign(parts, 0);
         return contents;
     }
 
@@ -159,38 +159,31 @@ private:
         }
     }
 
-    void note_heads(double end)
+    /// Notes the head of what closed in the slice, and lets go of what is solid by its end.
+    void let_go(double begin, double end)
     {
-        for (const MetalId id : unfrozen_) {
-            const std::int32_t pool = surfaces_.pool_of(id);
-            if (pool == no_pool || metal_.closes[id] > end || !std::isnan(head_[id])) continue;
-            head_[id] = static_cast<float>(surfaces_.level(pool) - height_of(metal_.place(id)));
-        }
+        std::erase_if(unfrozen_, [&](MetalId id) {
+            const float closes = metal_.closes[id];
+            if (closes > begin && closes <= end) note_head(id);
+            return contraction_.ends(id) <= end;
+        });
     }
 
-    /// Only what was liquid at its beginning can have got empty in a slice.
-    void note_given(double end)
+    void note_head(MetalId id)
     {
-        std::vector<double> given =
-            given_.empty() ? std::vector<double>(metal_.part_begin.size() - 1, 0) : given_.back();
-        for (const MetalId id : unfrozen_) {
-            const double empty = contents_.drawn[id] + contents_.hollow[id];
-            given[metal_.part[id]] += (empty - empty_before_[id]) * metal_.volume[id];
-            empty_before_[id] = empty;
-        }
-        given_.push_back(std::move(given));
-        slice_end_.push_back(end);
+        const std::int32_t pool = surfaces_.pool_of(id);
+        if (pool != no_pool)
+            head_[id] = static_cast<float>(surfaces_.level(pool) - height_of(metal_.place(id)));
     }
 
     const Metal& metal_;
     const Contraction& contraction_;
     Contents contents_;
     Surfaces surfaces_;
-    std::vector<double> gained_;        ///< by each voxel in this slice, as poured [m3]
-    std::vector<double> demand_;        ///< of each pool, likewise
-    std::vector<double> kept_;          ///< of its demand, in metal that is still there
-    std::vector<double> short_of_;      ///< of its demand, what could not be had
-    std::vector<double> empty_before_;  ///< share of each voxel at the end of the slice before
+    std::vector<double> gained_;    ///< by each voxel in this slice, as poured [m3]
+    std::vector<double> demand_;    ///< of each pool, likewise
+    std::vector<double> kept_;      ///< of its demand, in metal that is still there
+    std::vector<double> short_of_;  ///< of its demand, what could not be had
     std::vector<double> slice_end_;
     std::vector<std::vector<double>> given_;
     std::vector<float> head_;
@@ -201,11 +194,14 @@ private:
 
 }  // namespace
 
-Balance follow_metal(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction)
+Balance follow_metal(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction,
+                     Slicing slicing)
 {
+    const std::size_t shares = slicing == Slicing::fine ? 150 : 50;
+
     Follower follower(evidence, pools, contraction);
     double begin = contraction.start();
-    for (const double end : slice_ends(evidence, pools, begin)) {
+    for (const double end : slice_ends(evidence, pools, begin, shares)) {
         follower.slice(begin, end);
         begin = end;
     }

@@ -27,6 +27,9 @@ struct Balance {
     double pores(MetalId id) const { return 1 - filled[id] - drawn[id] - hollow[id]; }
 };
 
+/// Some 450 slices of time, or some 150: enough to tell whether a feeder runs dry.
+enum class Slicing { fine, coarse };
+
 /// Follows the pools through time slices in none of which one splits. What the metal of a pool shrinks by,
 /// with what closed in it and has yet to freeze, is taken
 /// 1. from its surfaces that are open to the air, the highest first, level; a skin that has closed over one
@@ -35,6 +38,7 @@ struct Balance {
 /// 2. with no air, from the highest liquid of the pool, of equally high metal from what closes last.
 /// 3. with nothing liquid left, from the metal itself: pores.
 /// A pool that grows fills what is empty in it, from below.
-Balance follow_metal(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction);
+Balance follow_metal(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction,
+                     Slicing slicing = Slicing::fine);
 
 }  // namespace sandfreeze::feeding

@@ -6,10 +6,10 @@
 namespace sandfreeze::feeding
 {
 
-/// Of each feeding body: the most that all shrinkage can be multiplied by, of the multiples that are tried,
-/// before something is missing in casting metal that had a way to it; 0 where it is with all of them. The
-/// balance is struck anew for each multiple. Up: 1.2, 1.5, 2, 3; down: in tenths to 0.2.
+/// Of each feeding body: the most that all shrinkage can be multiplied by, of 0.2, 0.3 … 0.9, 1, 1.2, 1.5, 2
+/// and 3, before something is missing in casting metal that had a way to it; 0 where it is with all of them.
+/// The balance is struck anew for the multiples that halve what is left of the list.
 std::vector<double> reserves(const Evidence& evidence, const solver::VoxelFields& fields,
-                             const Balance& as_it_is);
+                             const Settlement& as_it_is);
 
 }  // namespace sandfreeze::feeding

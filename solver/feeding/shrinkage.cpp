@@ -260,10 +260,10 @@ void sum_up(const Evidence& evidence, const Balance& balance, solver::Shrinkage&
 
 }  // namespace
 
-Settlement settle(const Evidence& evidence, const solver::VoxelFields& fields, double factor)
+Settlement settle(const Evidence& evidence, const solver::VoxelFields& fields)
 {
     PoolTree pools = find_pools(evidence);
-    const Contraction contraction(evidence, fields.below_liquidus, fields.arrival, factor);
+    const Contraction contraction(evidence, fields.below_liquidus, fields.arrival);
     Balance balance = follow_metal(evidence, pools, contraction);
     return {std::move(pools), contraction, std::move(balance)};
 }

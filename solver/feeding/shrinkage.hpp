@@ -13,8 +13,8 @@ struct Settlement {
     Balance balance;
 };
 
-/// Follows the metal of a solved case; answer.fields gives the times at the liquidus and of arrival.
-Settlement settle(const Evidence& evidence, const solver::VoxelFields& fields, double factor = 1);
+/// Follows the metal of a solved case; `fields` gives the times at the liquidus and of arrival.
+Settlement settle(const Evidence& evidence, const solver::VoxelFields& fields);
 
 /// Everything but the pools and what the feeders hold in reserve.
 solver::Shrinkage report_shrinkage(const Evidence& evidence, const Settlement& settled);

@@ -188,6 +188,7 @@ double Surfaces::take(MetalId id, double share, Void kind)
     contents_.filled[id] -= taken;
     (kind == Void::air ? contents_.drawn : contents_.hollow)[id] += taken;
     contents_.taken_at[id] = static_cast<float>(now_);
+    contents_.given[metal_.part[id]] += taken * metal_.volume[id];
     return taken * metal_.volume[id] / contents_.relative[id];
 }
 
@@ -249,6 +250,7 @@ double Surfaces::fill(std::int32_t pool, double surplus)
         contents_.drawn[id] *= 1 - share;
         contents_.hollow[id] *= 1 - share;
         contents_.filled[id] += empty * share;
+        contents_.given[metal_.part[id]] -= empty * share * metal_.volume[id];
         if (share < 1) return 0;
         surplus = std::max(0.0, surplus - fits);
     }

@@ -24,6 +24,7 @@ struct Contents {
     std::vector<double> hollow;    ///< empty, and closed in
     std::vector<float> taken_at;   ///< [s]; negative: never
     std::vector<double> relative;  ///< volume of its metal to that as poured
+    std::vector<double> given;     ///< room that has got empty in each part [m3]
 };
 
 /// Surfaces of all pools. Rules as in balance.hpp.
