@@ -342,6 +342,48 @@ TEST_CASE("answer file: what would mend it is there where it was looked into")
     CHECK(out["advice_run"]["whole"] == false);
 }
 
+TEST_CASE("answer file: pools, draw-downs, holes and questions of feeding are told in a caster's units")
+{
+    solver::Answer answer = full_answer();
+    solver::PoolReport pool;
+    pool.begins = 30;
+    pool.ends = 70;
+    pool.parent = 0;
+    pool.volume = 12e-6;
+    pool.lost_feeder = 30;
+    pool.neck_at = mesh::Place{0.03, 0.04};
+    pool.neck_part = "gate";
+    answer.shrinkage.pools = {pool};
+    solver::DrawDown d;
+    d.name = "feeder";
+    d.volume = 100e-6;
+    d.given = 14e-6;
+    d.lowest = 0.05;
+    d.surface = {{0.01, 0.06}, {0.02, 0.05}};
+    d.course = {{10, 5e-6}, {20, 14e-6}};
+    answer.shrinkage.draw_downs = {d};
+    answer.shrinkage.cavities = {{{0.01, 0.02}, "plate", 2e-6, true, "feeder", "dry."}};
+    answer.feeding_rules = {
+        {solver::Question::volume, "feeder", {}, 0.7, "times", 1.0, solver::Verdict::runs_dry, "dry.", ""}};
+    const Json j = written(answer);
+    CHECK(j["pools"][0]["parent"] == 0);
+    CHECK(j["pools"][0]["volume_cm3"] == 12);
+    CHECK(j["pools"][0]["neck_at_mm"] == Json({30, 40}));
+    const Json& down = j["shrinkage"]["draw_downs"][0];
+    CHECK(down["given_cm3"] == 14);
+    CHECK(down["surface_mm"] == Json({{10, 60}, {20, 50}}));
+    CHECK(down["course"] == Json({{10, 5}, {20, 14}}));
+    CHECK(down["sinks_until_s"].is_null());
+    CHECK(down["reserve"].is_null());
+    CHECK(j["shrinkage"]["cavities"][0]["kind"] == "drawn down");
+    const Json& rule = j["feeding_rules"][0];
+    CHECK(keys(rule) ==
+          Names{"rule", "feeder", "at_mm", "number", "unit", "limit", "verdict", "because", "handbook"});
+    CHECK(rule["rule"] == "volume");
+    CHECK(rule["verdict"] == "runs dry");
+    CHECK(rule["handbook"].is_null());
+}
+
 TEST_CASE("answer file: other views have no levels")
 {
     const Json answer =

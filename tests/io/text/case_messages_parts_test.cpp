@@ -197,6 +197,17 @@ cover_mm = 20)",
          R"(rectangle = { x_mm = [20, 80], y_mm = [20, 30] }
 cover_mm = 20)",
          {R"(18:12 cover_mm belongs to open feeders, basins and sprues, and [[part]] "bar" is a casting; take it out)"}},
+        {"a core in a casting",
+         "rectangle = { x_mm = [20, 80], y_mm = [20, 30] }",
+         R"(rectangle = { x_mm = [20, 80], y_mm = [20, 30] }
+atmospheric_core = true)",
+         {R"(18:20 atmospheric_core belongs to closed feeders, and [[part]] "bar" is a casting; take it out)"}},
+        {"a core in an open feeder",
+         "rectangle = { x_mm = [36, 64], y_mm = [36, 70] }",
+         R"(rectangle = { x_mm = [36, 64], y_mm = [36, 70] }
+open_top = true
+atmospheric_core = true)",
+         {R"(29:20 atmospheric_core is for closed feeders, and the top of [[part]] "feeder" is open to the air; take it out, or close the top with open_top = false)"}},
         {"powder without end",
          "rectangle = { x_mm = [36, 64], y_mm = [36, 70] }",
          R"(rectangle = { x_mm = [36, 64], y_mm = [36, 70] }
