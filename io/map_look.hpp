@@ -3,6 +3,9 @@
 
 #include <optional>
 #include <string>
+#include <vector>
+
+#include "io/verdict_marks.hpp"
 
 namespace sandfreeze::io
 {
@@ -20,9 +23,10 @@ struct MapLook {
     std::string title;
     std::string unit;
     Extreme extreme = Extreme::largest;
-    std::optional<double> top;  ///< what is larger is shown as this
-    std::optional<MarkedValue> marked;
-    std::string note;  ///< what to make of it, beneath the colour bar
+    std::optional<double> top{};  ///< what is larger is shown as this
+    std::optional<MarkedValue> marked{};
+    std::string note{};  ///< what to make of it, beneath the colour bar
+    std::vector<VerdictMark> marks{};
 };
 
 }  // namespace sandfreeze::io

@@ -9,6 +9,7 @@
 
 #include "io/isolines.hpp"
 #include "io/map_drawing.hpp"
+#include "io/mark_drawing.hpp"
 #include "io/picture_canvas.hpp"
 #include "io/picture_labels.hpp"
 #include "io/picture_plot.hpp"
@@ -31,7 +32,7 @@ constexpr double least_bar = 360;
 void write_map_picture(const std::filesystem::path& png, const std::string& title, const std::string& unit,
                        const solver::Case& c, const mesh::Painting& painting, std::span<const float> field)
 {
-    write_map_picture(png, {title, unit, Extreme::largest, {}, {}, {}}, c, painting, field);
+    write_map_picture(png, MapLook{title, unit}, c, painting, field);
 }
 
 void write_map_picture(const std::filesystem::path& png, const MapLook& look, const solver::Case& c,
@@ -85,6 +86,9 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
         ring_place(canvas, labels, plot.x(at.x), plot.y(at.y),
                    fmt::format("{:.4g} {}", range.value_of(look.extreme), look.unit));
         draw_colour_bar(canvas, bar, range, ticks, look.unit);
+    }
+    for (const VerdictMark& mark : look.marks) {
+        draw_mark(canvas, labels, mark, plot.x(mark.at.x), plot.y(mark.at.y));
     }
     draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);
     draw_axes(canvas, plot, grid.symmetry);

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/map_drawing.hpp"
+#include "io/mark_drawing.hpp"
 #include "io/plan_sheet.hpp"
 #include "io/plan_views.hpp"
 
@@ -20,21 +21,6 @@ constexpr double mm = 1e3;  // per m
 constexpr double bar_room = 62;
 constexpr double least_bar = 360;
 
-/// Where the cuts run, in the plan.
-void draw_cuts(const Canvas& canvas, const Plot& plan, const mesh::Place& at)
-{
-    constexpr std::array<double, 2> dashes{7, 5};
-    const Patch& p = plan.patch();
-    for (const auto& [colour, width] : {std::pair{paper, 2.6}, std::pair{ink, 1.0}}) {
-        cairo_set_dash(canvas.pen(), dashes.data(), static_cast<int>(dashes.size()), 0);
-        canvas.set(colour, 0.8);
-        cairo_set_line_width(canvas.pen(), width);
-        canvas.line(p.x, plan.y(at.y), p.x + p.width, plan.y(at.y));
-        canvas.line(plan.x(at.x), p.y, plan.x(at.x), p.y + p.height);
-    }
-    cairo_set_dash(canvas.pen(), nullptr, 0, 0);
-}
-
 struct ViewInPlot {
     const FlatView& view;
     const Plot& plot;
@@ -42,11 +28,20 @@ struct ViewInPlot {
     double ring_y = 0;
 };
 
-void draw_view(const Canvas& canvas, const ViewInPlot& shown, const Range& range,
+/// Where a place lies in each of the three views, on the sheet.
+struct SheetPlaces {
+    std::array<double, 3> x;
+    std::array<double, 3> y;
+};
+SheetPlaces places_of(const PlanSheet& sheet, const mesh::Place& at)
+{
+    return {{sheet.above.x(at.x), sheet.front.x(at.x), sheet.right.x(at.y)},
+            {sheet.above.y(at.y), sheet.front.y(at.z), sheet.right.y(at.z)}};
+}
+
+void draw_view(const Canvas& canvas, Labels& labels, const ViewInPlot& shown, const Range& range,
                const std::vector<double>& ticks, const std::string& words)
 {
-    const mesh::Painting& painting = shown.view.painting;
-    Labels labels(canvas, shown.plot, painting, shown.plot.patch());
     if (!range.empty) {
         std::vector<std::vector<LinePiece>> lines;
         lines.reserve(ticks.size());
@@ -85,9 +80,10 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
         static_cast<int>(std::ceil(bar.y + bar_room + legend_height(look, words_width) + sheet_margin)));
     draw_heading(canvas, look.title, c.title, sheet.width);
 
-    const std::array<ViewInPlot, 3> views{{{above, sheet.above, sheet.above.x(at.x), sheet.above.y(at.y)},
-                                           {front, sheet.front, sheet.front.x(at.x), sheet.front.y(at.z)},
-                                           {right, sheet.right, sheet.right.x(at.y), sheet.right.y(at.z)}}};
+    const SheetPlaces ring = places_of(sheet, at);
+    const std::array<ViewInPlot, 3> views{{{above, sheet.above, ring.x[0], ring.y[0]},
+                                           {front, sheet.front, ring.x[1], ring.y[1]},
+                                           {right, sheet.right, ring.x[2], ring.y[2]}}};
     for (const ViewInPlot& shown : views) {
         draw_voxels(canvas, shown.plot, shown.view.painting, shown.view.field, range);
         draw_borders(canvas, shown.plot, shown.view.painting.grid, shown.view.painting.part_of_voxel, ink, 1);
@@ -99,12 +95,22 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
     }
     for (const ViewInPlot& shown : views) {
         const bool plan = &shown == views.data();
-        draw_view(canvas, shown, range, ticks,
+        Labels labels(canvas, shown.plot, shown.view.painting, shown.plot.patch());
+        draw_view(canvas, labels, shown, range, ticks,
                   plan ? fmt::format("{:.4g} {}, z {} mm", range.value_of(look.extreme), look.unit,
                                      place_text(at.z))
                        : "");
         if (look.marked && !range.empty) {
             draw_marked_line(canvas, shown.plot, isoline(shown.view, look.marked->value));
+        }
+        const auto view = static_cast<std::size_t>(&shown - views.data());
+        for (const VerdictMark& mark : look.marks) {
+            const SheetPlaces places = places_of(sheet, mark.at);
+            if (plan) {
+                draw_mark(canvas, labels, mark, places.x[0], places.y[0]);
+            } else {
+                draw_mark(canvas, mark.kind, mark.bad, places.x.at(view), places.y.at(view));
+            }
         }
     }
     if (range.empty) {
