@@ -35,6 +35,7 @@ constexpr double letter = 6.9;       // [px], on the wide side
 constexpr float partly_from = 0.1F;  ///< share of a place that is empty
 constexpr float empty_from = 0.5F;
 constexpr double told_from = 0.5e-9;  ///< draw-downs [m3]
+constexpr double hardly_any = 1e-8;   ///< [m3]
 constexpr std::uint32_t metal_tone = 0xD5DEE6;
 constexpr std::uint32_t mould_tone = 0xFAFAF8;
 constexpr std::uint32_t strong_tone = 0xE2562B;
@@ -53,32 +54,32 @@ Fill partly_fill()
 struct Note {
     mesh::Place at;
     std::string words;
-    bool hole = false;
 };
 
-/// Deepest place of a surface: lowest in y, in z where there is one.
-mesh::Place deepest_of(const std::vector<mesh::Place>& surface)
-{
-    return *std::min_element(surface.begin(), surface.end(), [](const mesh::Place& a, const mesh::Place& b) {
-        return a.has_height() ? a.z < b.z : a.y < b.y;
-    });
-}
-
-std::vector<Note> notes_of(const solver::Answer& answer)
+/// A draw-down is told at the right end of its surface, where its words hide little of it.
+std::vector<Note> draw_downs_of(const solver::Answer& answer)
 {
     std::vector<Note> notes;
-    for (const VerdictMark& mark : marks_of(answer)) {
-        if (mark.kind == MarkKind::hole) {
-            notes.push_back({mark.at, mark.words, true});
-        }
-    }
     for (const solver::DrawDown& down : answer.shrinkage.draw_downs) {
         if (down.given > told_from && !down.surface.empty()) {
-            notes.push_back({deepest_of(down.surface),
-                             fmt::format("{}: drawn down {}", down.name, volume_words(down.given)), false});
+            notes.push_back({down.surface.back(),
+                             fmt::format("{}: {} {}", down.name, down.open ? "drawn down" : "hollowed out",
+                                         volume_words(down.given))});
         }
     }
     return notes;
+}
+
+std::vector<VerdictMark> holes_of(const solver::Answer& answer)
+{
+    std::vector<VerdictMark> marks = marks_of(answer);
+    std::erase_if(marks, [](const VerdictMark& mark) { return mark.kind != MarkKind::hole; });
+    return marks;
+}
+
+std::string amount_words(double volume)
+{
+    return volume < told_from ? "nothing" : volume < hardly_any ? "hardly any" : volume_words(volume);
 }
 
 /// Where the metal went, in a sentence.
@@ -88,12 +89,11 @@ std::string sum_words(const solver::Shrinkage& s)
         return "Nothing is missing: the metal does not shrink while it freezes, or the run was stopped "
                "before.";
     }
-    std::string words = fmt::format("Of {} poured {} get empty until all is solid: {} in draw-downs",
-                                    volume_words(s.poured), volume_words(s.shrinks), volume_words(s.drawn));
-    words += fmt::format(", {} in closed holes, {} in pores too small to draw.",
-                         s.hollow > 0 ? volume_words(s.hollow) : "nothing",
-                         s.pores > 0 ? volume_words(s.pores) : "nothing");
-    return words;
+    return fmt::format(
+        "Of {} poured {} get empty until all is solid: {} in draw-downs, {} in closed holes, {} in "
+        "pores too small to draw.",
+        volume_words(s.poured), volume_words(s.shrinks), amount_words(s.drawn), amount_words(s.hollow),
+        amount_words(s.pores));
 }
 
 /// Voxels with such a share empty as part 1 of a painting of their own.
@@ -142,8 +142,7 @@ double legend_height(const std::string& sums, double width)
     return swatch_row + 10 + words_line * static_cast<double>(lines_of(sums, width).size());
 }
 
-void draw_legend(const Canvas& canvas, double x, double y, double width, const std::vector<Note>& notes,
-                 const std::string& sums)
+void draw_legend(const Canvas& canvas, double x, double y, double width, bool holes, const std::string& sums)
 {
     const double left = x;
     const Lettering letters{13, Weight::normal, Align::left, ink};
@@ -157,7 +156,7 @@ void draw_legend(const Canvas& canvas, double x, double y, double width, const s
     entry({colour_of(metal_tone), Hatch::none, ink}, "metal");
     entry(empty_fill(), "empty");
     entry(partly_fill(), "partly empty");
-    if (std::any_of(notes.begin(), notes.end(), [](const Note& note) { return note.hole; })) {
+    if (holes) {
         draw_mark(canvas, MarkKind::hole, true, x + mark_reach, y + 8);
         canvas.text(x + 2 * mark_reach + 8, y + 13, "hole in a casting", letters);
     }
@@ -168,12 +167,18 @@ void draw_legend(const Canvas& canvas, double x, double y, double width, const s
     }
 }
 
-void draw_note(const Canvas& canvas, Labels& labels, const Note& note, double x, double y)
+/// Marks at the holes and words at the draw-downs, in a view whose places across and up are these.
+template <class Across, class Up>
+void draw_notes(const Canvas& canvas, Labels& labels, const solver::Answer& answer,
+                const std::vector<VerdictMark>& holes, const Across& across, const Up& up)
 {
-    if (note.hole) {
-        draw_mark(canvas, labels, {MarkKind::hole, note.at, note.words, true}, x, y);
-    } else {
-        labels.place_beside(x, y, note.words, 12);
+    std::vector<PlacedMark> marks;
+    for (const VerdictMark& hole : holes) {
+        marks.push_back({&hole, across(hole.at), up(hole.at)});
+    }
+    draw_marks(canvas, labels, marks, MarkWords::beside);
+    for (const Note& note : draw_downs_of(answer)) {
+        labels.place_beside(across(note.at), up(note.at), note.words, 12);
     }
 }
 
@@ -192,12 +197,12 @@ void write_section(const std::filesystem::path& png, const solver::Case& c, cons
                         static_cast<int>(std::ceil(below + legend_height(sums, words_width) + margin)));
     draw_heading(canvas, title, c.title, width);
     draw_view(canvas, plot, painting, c, answer.fields.hollow);
-    const std::vector<Note> notes = notes_of(answer);
+    const std::vector<VerdictMark> holes = holes_of(answer);
     Labels labels(canvas, plot, painting, plot.patch());
-    for (const Note& note : notes) {
-        draw_note(canvas, labels, note, plot.x(note.at.x), plot.y(note.at.y));
-    }
-    draw_legend(canvas, left, below, words_width, notes, sums);
+    draw_notes(
+        canvas, labels, answer, holes, [&](const mesh::Place& at) { return plot.x(at.x); },
+        [&](const mesh::Place& at) { return plot.y(at.y); });
+    draw_legend(canvas, left, below, words_width, !holes.empty(), sums);
     draw_axes(canvas, plot, grid.symmetry);
     draw_turning_axis(canvas, plot, grid);
     canvas.save(png);
@@ -220,7 +225,7 @@ void write_plan(const std::filesystem::path& png, const solver::Case& c, const s
     const mesh::Painting& painting = answer.painting;
     const std::vector<float>& field = answer.fields.hollow;
     const std::size_t voxel = shown_voxel(answer);
-    const mesh::Place at = painting.grid.place(voxel);
+    const mesh::Place cut = painting.grid.place(voxel);
     const FlatView above = cut_through(Side::above, c, painting, field, voxel);
     const FlatView front = cut_through(Side::front, c, painting, field, voxel);
     const FlatView right = cut_through(Side::right, c, painting, field, voxel);
@@ -235,20 +240,20 @@ void write_plan(const std::filesystem::path& png, const solver::Case& c, const s
     draw_view(canvas, sheet.above, parts_above.painting, c, above.field);
     draw_view(canvas, sheet.front, front.painting, c, front.field);
     draw_view(canvas, sheet.right, right.painting, c, right.field);
-    draw_cuts(canvas, sheet.above, at);
-    const std::vector<Note> notes = notes_of(answer);
+    draw_cuts(canvas, sheet.above, cut);
+    const std::vector<VerdictMark> holes = holes_of(answer);
     Labels labels(canvas, sheet.above, parts_above.painting, sheet.above.patch());
-    for (const Note& note : notes) {
-        draw_note(canvas, labels, note, sheet.above.x(note.at.x), sheet.above.y(note.at.y));
-    }
-    draw_legend(canvas, sheet.above.patch().x, sheet.bottom + 8, words_width, notes, sums);
+    draw_notes(
+        canvas, labels, answer, holes, [&](const mesh::Place& at) { return sheet.above.x(at.x); },
+        [&](const mesh::Place& at) { return sheet.above.y(at.y); });
+    draw_legend(canvas, sheet.above.patch().x, sheet.bottom + 8, words_width, !holes.empty(), sums);
     const auto place = [](double metres) { return tick_text(std::round(metres * mm * 10) / 10); };
     const std::string_view through =
         answer.shrinkage.cavities.empty() ? "what is emptiest" : "the largest hole";
     draw_frames(canvas, sheet,
                 {"From above: what is empty anywhere in the thickness",
-                 fmt::format("Cut from the front through {}, y = {} mm", through, place(at.y)),
-                 fmt::format("Cut from the right, x = {} mm", place(at.x))});
+                 fmt::format("Cut from the front through {}, y = {} mm", through, place(cut.y)),
+                 fmt::format("Cut from the right, x = {} mm", place(cut.x))});
     canvas.save(png);
 }
 

@@ -6,6 +6,8 @@
 #include <iterator>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "io/mark_drawing.hpp"
 #include "io/text.hpp"
 #include "io/viridis.hpp"
@@ -92,6 +94,11 @@ Range range_of(std::span<const float> field)
         range.empty = false;
     }
     return range;
+}
+
+std::string value_text(double value, const std::string& unit)
+{
+    return (std::abs(value) >= 100 ? fmt::format("{:.0f} ", value) : fmt::format("{:.3g} ", value)) + unit;
 }
 
 double value_at(double share, std::span<const float> field)

@@ -34,6 +34,9 @@ struct Range {
 };
 Range range_of(std::span<const float> field);
 
+/// A value with its unit, to three figures: "1182 s", "0.014 K/mm".
+std::string value_text(double value, const std::string& unit);
+
 /// The value that such a share of all lies below; 0 where there is none.
 double value_at(double share, std::span<const float> field);
 

@@ -13,6 +13,9 @@ namespace sandfreeze::io
 /// Which end of the values matters: it is ringed, and a plan shows it through the thickness.
 enum class Extreme { largest, smallest };
 
+/// Whether something is drawn.
+enum class Shown { drawn, left_out };
+
 /// A value that something hangs on: its line is drawn bold, and said beneath.
 struct MarkedValue {
     double value = 0;
@@ -27,6 +30,8 @@ struct MapLook {
     std::optional<MarkedValue> marked{};
     std::string note{};  ///< what to make of it, beneath the colour bar
     std::vector<VerdictMark> marks{};
+    Shown lines = Shown::drawn;  ///< of equal value; rough maps are easier to read without
+    Shown ring = Shown::drawn;   ///< at the extreme value
 };
 
 }  // namespace sandfreeze::io

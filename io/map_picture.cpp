@@ -73,23 +73,29 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere", small);
     } else {
         const std::vector<double> ticks = round_ticks(range.low, range.high, 9);
-        std::vector<std::vector<LinePiece>> lines;
-        lines.reserve(ticks.size());
-        for (const double tick : ticks) {
-            lines.push_back(isoline(grid, field, tick));
+        if (look.lines == Shown::drawn) {
+            std::vector<std::vector<LinePiece>> lines;
+            lines.reserve(ticks.size());
+            for (const double tick : ticks) {
+                lines.push_back(isoline(grid, field, tick));
+            }
+            draw_isolines(canvas, labels, plot, ticks, lines, Numbers::on_all);
         }
-        draw_isolines(canvas, labels, plot, ticks, lines, Numbers::on_all);
         if (look.marked) {
             draw_marked_line(canvas, plot, isoline(grid, field, look.marked->value));
         }
-        const mesh::Place at = grid.place(range.place_of(look.extreme));
-        ring_place(canvas, labels, plot.x(at.x), plot.y(at.y),
-                   fmt::format("{:.4g} {}", range.value_of(look.extreme), look.unit));
+        if (look.ring == Shown::drawn) {
+            const mesh::Place at = grid.place(range.place_of(look.extreme));
+            ring_place(canvas, labels, plot.x(at.x), plot.y(at.y),
+                       value_text(range.value_of(look.extreme), look.unit));
+        }
         draw_colour_bar(canvas, bar, range, ticks, look.unit);
     }
+    std::vector<PlacedMark> marks;
     for (const VerdictMark& mark : look.marks) {
-        draw_mark(canvas, labels, mark, plot.x(mark.at.x), plot.y(mark.at.y));
+        marks.push_back({&mark, plot.x(mark.at.x), plot.y(mark.at.y)});
     }
+    draw_marks(canvas, labels, marks, MarkWords::beside);
     draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);
     draw_axes(canvas, plot, grid.symmetry);
     draw_turning_axis(canvas, plot, grid);

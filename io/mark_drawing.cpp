@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -56,6 +57,35 @@ std::string_view kind_words(MarkKind kind)
         return "hole in the casting";
     }
     return "";
+}
+
+/// The place itself, or the nearest one around it where no other mark stands.
+PlacedMark beside_others(const PlacedMark& wanted, const std::vector<PlacedMark>& others)
+{
+    constexpr double apart = 2 * mark_reach + 3;
+    constexpr std::array<std::pair<int, int>, 13> steps{{{0, 0},
+                                                         {1, 0},
+                                                         {-1, 0},
+                                                         {0, 1},
+                                                         {0, -1},
+                                                         {1, 1},
+                                                         {-1, 1},
+                                                         {1, -1},
+                                                         {-1, -1},
+                                                         {2, 0},
+                                                         {-2, 0},
+                                                         {0, 2},
+                                                         {0, -2}}};
+    for (const auto& [across, down] : steps) {
+        const PlacedMark here{wanted.mark, wanted.x + across * apart, wanted.y + down * apart};
+        const bool free = std::none_of(others.begin(), others.end(), [&](const PlacedMark& other) {
+            return std::abs(other.x - here.x) < apart - 1 && std::abs(other.y - here.y) < apart - 1;
+        });
+        if (free) {
+            return here;
+        }
+    }
+    return wanted;
 }
 
 /// An entry of the legend, where it stands from the legend's corner.
@@ -114,11 +144,28 @@ void draw_mark(const Canvas& canvas, MarkKind kind, bool bad, double x, double y
     cairo_stroke(pen);
 }
 
-void draw_mark(const Canvas& canvas, Labels& labels, const VerdictMark& mark, double x, double y)
+void draw_marks(const Canvas& canvas, Labels& labels, const std::vector<PlacedMark>& marks, MarkWords words)
 {
-    labels.keep_clear({x - mark_reach - 2, y - mark_reach - 2, 2 * mark_reach + 4, 2 * mark_reach + 4});
-    labels.place_beside(x, y, mark.words, 12);
-    draw_mark(canvas, mark.kind, mark.bad, x, y);  // over the label's line
+    std::vector<PlacedMark> placed;
+    for (const PlacedMark& wanted : marks) {
+        placed.push_back(beside_others(wanted, placed));
+        const PlacedMark& at = placed.back();
+        labels.keep_clear(
+            {at.x - mark_reach - 2, at.y - mark_reach - 2, 2 * mark_reach + 4, 2 * mark_reach + 4});
+    }
+    for (std::size_t n = 0; n < marks.size(); ++n) {
+        if (words == MarkWords::beside) {
+            labels.place_beside(placed[n].x, placed[n].y, marks[n].mark->words, 12);
+        }
+        for (const auto& [colour, width] : {std::pair{paper, 3.0}, std::pair{ink, 1.2}}) {
+            canvas.set(colour);
+            cairo_set_line_width(canvas.pen(), width);
+            canvas.line(marks[n].x, marks[n].y, placed[n].x, placed[n].y);
+        }
+    }
+    for (const PlacedMark& at : placed) {  // over all lines
+        draw_mark(canvas, at.mark->kind, at.mark->bad, at.x, at.y);
+    }
 }
 
 double mark_legend_height(const std::vector<VerdictMark>& marks, double width)

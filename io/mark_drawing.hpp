@@ -16,8 +16,18 @@ constexpr double mark_reach = 8;
 /// The shape alone, its middle there on the sheet.
 void draw_mark(const Canvas& canvas, MarkKind kind, bool bad, double x, double y);
 
-/// A mark at a place on the sheet, its words beside it.
-void draw_mark(const Canvas& canvas, Labels& labels, const VerdictMark& mark, double x, double y);
+/// Marks with their places on the sheet.
+struct PlacedMark {
+    const VerdictMark* mark;
+    double x;
+    double y;
+};
+
+enum class MarkWords { none, beside };
+
+/// All marks, the first where it is; one that would cover another stands beside it, joined to its place by a
+/// line.
+void draw_marks(const Canvas& canvas, Labels& labels, const std::vector<PlacedMark>& marks, MarkWords words);
 
 /// What the shapes mean: how high that is in such a width [px], 0 without marks, and in lines from there on.
 double mark_legend_height(const std::vector<VerdictMark>& marks, double width);

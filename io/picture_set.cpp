@@ -41,7 +41,9 @@ struct MapPicture {
     const char* unit;  ///< as people write it
     Extreme extreme = Extreme::largest;
     Zeros zeros = Zeros::tell;
-    double shown = 1;  ///< so much of the metal has its own colour; the rest, which is larger, has the last
+    /// So much of the metal has its own colour; the rest, which is larger, has the last. Below 1: a rough
+    /// map.
+    double shown = 1;
 };
 
 constexpr std::array<MapPicture, 9> map_pictures{{
@@ -98,6 +100,7 @@ bool write_map(const fs::path& folder, const MapPicture& picture, const solver::
     MapLook look{picture.title, picture.unit, picture.extreme};
     look.marks = marks;
     if (picture.shown < 1) {
+        look.lines = Shown::left_out;
         const double top = value_at(picture.shown, values);
         if (top > 0 && top < range_of(values).high) {
             look.top = top;
@@ -137,10 +140,11 @@ bool write_temperature(const fs::path& folder, const solver::Case& c, const solv
     std::vector<float> temperature(answer.painting.grid.size());
     std::vector<float> solid_fraction(answer.painting.grid.size());
     answer.frames->fill(*frame, temperature, solid_fraction);
-    MapLook look{fmt::format("Temperature at the middle of freezing, {:.4g} s after the pour",
-                             answer.frames->time(*frame)),
+    MapLook look{fmt::format("Temperature at the middle of freezing, {} after the pour",
+                             value_text(answer.frames->time(*frame), "s")),
                  "°C"};
     look.marks = marks;
+    look.ring = Shown::left_out;
     write_map_picture(folder / temperature_name, look, c, answer.painting, temperature);
     return true;
 }

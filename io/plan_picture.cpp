@@ -39,16 +39,37 @@ SheetPlaces places_of(const PlanSheet& sheet, const mesh::Place& at)
             {sheet.above.y(at.y), sheet.front.y(at.z), sheet.right.y(at.z)}};
 }
 
-void draw_view(const Canvas& canvas, Labels& labels, const ViewInPlot& shown, const Range& range,
+/// The plan has all marks, a cut those near to it.
+std::vector<PlacedMark> marks_in_view(std::size_t view, const PlanSheet& sheet, const MapLook& look,
+                                      const mesh::Place& cut, double cell)
+{
+    const double near = 2.5 * cell;
+    std::vector<PlacedMark> marks;
+    for (const VerdictMark& mark : look.marks) {
+        const std::array<double, 3> off{0, mark.at.y - cut.y, mark.at.x - cut.x};
+        if (std::abs(off.at(view)) <= near) {
+            const SheetPlaces places = places_of(sheet, mark.at);
+            marks.push_back({&mark, places.x.at(view), places.y.at(view)});
+        }
+    }
+    return marks;
+}
+
+void draw_view(const Canvas& canvas, Labels& labels, const ViewInPlot& shown, const MapLook& look,
                const std::vector<double>& ticks, const std::string& words)
 {
-    if (!range.empty) {
+    if (ticks.empty()) {
+        return;
+    }
+    if (look.lines == Shown::drawn) {
         std::vector<std::vector<LinePiece>> lines;
         lines.reserve(ticks.size());
         for (const double tick : ticks) {
             lines.push_back(isoline(shown.view, tick));
         }
         draw_isolines(canvas, labels, shown.plot, ticks, lines, Numbers::on_long_ones);
+    }
+    if (look.ring == Shown::drawn) {
         ring_place(canvas, labels, shown.ring_x, shown.ring_y, words);
     }
 }
@@ -96,22 +117,16 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
     for (const ViewInPlot& shown : views) {
         const bool plan = &shown == views.data();
         Labels labels(canvas, shown.plot, shown.view.painting, shown.plot.patch());
-        draw_view(canvas, labels, shown, range, ticks,
-                  plan ? fmt::format("{:.4g} {}, z {} mm", range.value_of(look.extreme), look.unit,
+        draw_view(canvas, labels, shown, look, ticks,
+                  plan ? fmt::format("{}, z {} mm", value_text(range.value_of(look.extreme), look.unit),
                                      place_text(at.z))
                        : "");
         if (look.marked && !range.empty) {
             draw_marked_line(canvas, shown.plot, isoline(shown.view, look.marked->value));
         }
-        const auto view = static_cast<std::size_t>(&shown - views.data());
-        for (const VerdictMark& mark : look.marks) {
-            const SheetPlaces places = places_of(sheet, mark.at);
-            if (plan) {
-                draw_mark(canvas, labels, mark, places.x[0], places.y[0]);
-            } else {
-                draw_mark(canvas, mark.kind, mark.bad, places.x.at(view), places.y.at(view));
-            }
-        }
+        draw_marks(canvas, labels,
+                   marks_in_view(static_cast<std::size_t>(&shown - views.data()), sheet, look, at, grid.cell),
+                   plan ? MarkWords::beside : MarkWords::none);
     }
     if (range.empty) {
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere",

@@ -13,6 +13,7 @@ namespace
 using solver::Verdict;
 
 constexpr double smallest_hole = 0.5e-9;  // [m3]; half a cubic millimetre is none
+constexpr double beside_largest = 0.02;   // holes smaller than that of the largest are left out
 
 bool is_bad(Verdict verdict)
 {
@@ -54,8 +55,9 @@ std::string volume_words(double volume)
 std::vector<VerdictMark> marks_of(const solver::Answer& answer)
 {
     std::vector<VerdictMark> marks;
-    for (const solver::Cavity& hole : answer.shrinkage.cavities) {
-        if (hole.volume > smallest_hole) {
+    const std::vector<solver::Cavity>& holes = answer.shrinkage.cavities;
+    for (const solver::Cavity& hole : holes) {
+        if (hole.volume > std::max(smallest_hole, beside_largest * holes.front().volume)) {
             marks.push_back({MarkKind::hole, hole.at, "hole " + volume_words(hole.volume), true});
         }
     }

@@ -20,7 +20,8 @@ struct VerdictMark {
     bool bad = true;    ///< drawn full; else marginal: drawn empty
 };
 
-/// One at the place of each bad or marginal verdict and of each hole in a casting, bad ones first.
+/// One at the place of each bad or marginal verdict and of each hole in a casting that is not far smaller
+/// than the largest, bad ones first.
 std::vector<VerdictMark> marks_of(const solver::Answer& answer);
 
 /// A volume [m3] in a caster's words: "12.3 cm³".

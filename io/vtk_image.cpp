@@ -98,7 +98,7 @@ vtkSmartPointer<vtkDataSet> image_of(const mesh::Grid& grid, ImageShape shape)
         return rectilinear(grid);
     }
     auto image = vtkSmartPointer<vtkImageData>::New();
-    image->SetDimensions(grid.nx + 1, grid.ny + 1, 1);
+    image->SetDimensions(grid.nx + 1, grid.ny + 1, shape == ImageShape::layer ? 2 : 1);
     image->SetOrigin(grid.x0 * mm, grid.y0 * mm, 0);
     image->SetSpacing(grid.cell * mm, grid.cell * mm, grid.cell * mm);
     return image;

@@ -22,8 +22,10 @@ namespace sandfreeze::io
 /// level, else a rectilinear grid of nx by ny by nz.
 vtkSmartPointer<vtkDataSet> image_of(const mesh::Grid& grid);
 
-/// What kind of data set a grid becomes; a box of one level cut out of a plan stays a rectilinear grid.
-enum class ImageShape { flat, levels };
+/// What kind of data set a grid becomes. A layer is an image one voxel thick: VTK's filters leave hidden
+/// cells out of data of three dimensions alone. A box of one level cut out of a plan stays a rectilinear
+/// grid.
+enum class ImageShape { flat, layer, levels };
 ImageShape image_shape(const mesh::Grid& grid);
 vtkSmartPointer<vtkDataSet> image_of(const mesh::Grid& grid, ImageShape shape);
 

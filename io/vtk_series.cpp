@@ -174,7 +174,7 @@ public:
         , box_(extent == FrameExtent::everything ? whole_box(all_) : metal_box(c, answer.painting))
         , grid_(cut_out(all_, box_))
         , staged_(folder, {"frames", "freeze", std::string(image_ending(all_))})
-        , image_(image_of(grid_, image_shape(all_)))
+        , image_(image_of(grid_, all_.has_levels() ? ImageShape::levels : flat_shape()))
     {
         for (const solver::Part& part : c.parts) {
             poured_at_ = solver::is_poured(part.role) ? std::max(poured_at_, part.temperature) : poured_at_;
@@ -184,7 +184,7 @@ public:
         }
         middle_ = middle_level(c, answer.painting) - box_.k0;
         staged_flat_.emplace(folder, SeriesNames{"plan_frames", "plan", "vti"});
-        flat_image_ = image_of(flat_grid(grid_));
+        flat_image_ = image_of(flat_grid(grid_), flat_shape());
     }
 
     void write(const solver::FrameSource& frames)
@@ -222,6 +222,11 @@ public:
     }
 
 private:
+    ImageShape flat_shape() const
+    {
+        return extent_ == FrameExtent::metal ? ImageShape::layer : ImageShape::flat;
+    }
+
     /// The list last, and none while the frames behind it change.
     static void put(const StagedFrames& series, const std::vector<double>& times)
     {

@@ -16,8 +16,9 @@ enum class FrameExtent { metal, everything };
 ///   freeze.pvd                 the series with its times [s]; open this one
 ///   frames/freeze_0000.vti …   cell arrays solid_fraction and temperature_C of the metal, on the smallest
 ///   box
-///                              around it; all else in that box is blank. With FrameExtent::everything all of
-///                              the grid, temperature_C everywhere, nothing blank
+///                              around it, one voxel thick; all else in that box is blank. With
+///                              FrameExtent::everything all of the grid, temperature_C everywhere, nothing
+///                              blank
 ///   maps.vti                   cell arrays of metal_maps() (metal), part and material (everywhere), and the
 ///                              names behind their numbers as part_names, part_roles and material_names
 /// Plans have levels: their frames and maps are rectilinear grids, .vtr, and beside them are written flat

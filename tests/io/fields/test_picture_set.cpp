@@ -32,7 +32,7 @@ long bar_length(const io_test::Picture& frame)
     const double row = 80;  // the bar's middle
     long length = 0;
     for (double x = 240; x < frame.width - 150; ++x) {
-        length += frame.at(x, row) == 0x1A1C21 ? 1 : 0;
+        length += frame.at(x, row) == 0x191C21 ? 1 : 0;
     }
     return length;
 }

@@ -11,7 +11,7 @@ using solver::Verdict;
 namespace
 {
 
-constexpr std::uint32_t ink = 0x1A1C21;  // of all lines and letters
+constexpr std::uint32_t ink = 0x191C21;  // of all lines and letters
 constexpr std::uint32_t paper = 0xFFFFFF;
 
 solver::HotSpot spot_at(mesh::Place at, Verdict verdict)
