@@ -54,6 +54,7 @@ void write_criterion_picture(const std::filesystem::path& png, const solver::Cas
     } else {
         look.note = "No threshold holds here: the map ranks places, the lowest first. ";
     }
+    look.lines = Shown::left_out;
     look.marks = marks_of(answer);
     look.note += answer.soundness.trust;
     write_map_picture(png, look, c, answer.painting, field);

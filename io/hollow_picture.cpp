@@ -56,13 +56,20 @@ struct Note {
     std::string words;
 };
 
-/// A draw-down is told at the right end of its surface, where its words hide little of it.
+/// Deepest place of a surface: lowest in y, in z where there is one.
+mesh::Place deepest_of(const std::vector<mesh::Place>& surface)
+{
+    return *std::min_element(surface.begin(), surface.end(), [](const mesh::Place& a, const mesh::Place& b) {
+        return a.has_height() ? a.z < b.z : a.y < b.y;
+    });
+}
+
 std::vector<Note> draw_downs_of(const solver::Answer& answer)
 {
     std::vector<Note> notes;
     for (const solver::DrawDown& down : answer.shrinkage.draw_downs) {
         if (down.given > told_from && !down.surface.empty()) {
-            notes.push_back({down.surface.back(),
+            notes.push_back({deepest_of(down.surface),
                              fmt::format("{}: {} {}", down.name, down.open ? "drawn down" : "hollowed out",
                                          volume_words(down.given))});
         }
@@ -167,18 +174,39 @@ void draw_legend(const Canvas& canvas, double x, double y, double width, bool ho
     }
 }
 
-/// Marks at the holes and words at the draw-downs, in a view whose places across and up are these.
-template <class Across, class Up>
-void draw_notes(const Canvas& canvas, Labels& labels, const solver::Answer& answer,
-                const std::vector<VerdictMark>& holes, const Across& across, const Up& up)
+/// Labels shall not hide what is empty.
+void keep_clear_of_empty(Labels& labels, const Plot& plot, const mesh::Grid& grid,
+                         std::span<const float> share)
 {
+    for (int j = 0; j < grid.ny; ++j) {
+        for (int i = 0; i < grid.nx; ++i) {
+            const int start = i;
+            while (i < grid.nx && share[grid.index(i, j)] >= partly_from) {
+                ++i;
+            }
+            if (i > start) {
+                labels.keep_clear({plot.left_of(start), plot.bottom_of(j + 1),
+                                   plot.left_of(i) - plot.left_of(start),
+                                   plot.bottom_of(j) - plot.bottom_of(j + 1)});
+            }
+        }
+    }
+}
+
+/// Marks at the holes and words at the draw-downs, x across and y up.
+void draw_notes(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
+                std::span<const float> share, const solver::Answer& answer,
+                const std::vector<VerdictMark>& holes)
+{
+    Labels labels(canvas, plot, painting, plot.patch());
+    keep_clear_of_empty(labels, plot, painting.grid, share);
     std::vector<PlacedMark> marks;
     for (const VerdictMark& hole : holes) {
-        marks.push_back({&hole, across(hole.at), up(hole.at)});
+        marks.push_back({&hole, plot.x(hole.at.x), plot.y(hole.at.y)});
     }
     draw_marks(canvas, labels, marks, MarkWords::beside);
     for (const Note& note : draw_downs_of(answer)) {
-        labels.place_beside(across(note.at), up(note.at), note.words, 12);
+        labels.place_beside(plot.x(note.at.x), plot.y(note.at.y), note.words, 12);
     }
 }
 
@@ -198,10 +226,7 @@ void write_section(const std::filesystem::path& png, const solver::Case& c, cons
     draw_heading(canvas, title, c.title, width);
     draw_view(canvas, plot, painting, c, answer.fields.hollow);
     const std::vector<VerdictMark> holes = holes_of(answer);
-    Labels labels(canvas, plot, painting, plot.patch());
-    draw_notes(
-        canvas, labels, answer, holes, [&](const mesh::Place& at) { return plot.x(at.x); },
-        [&](const mesh::Place& at) { return plot.y(at.y); });
+    draw_notes(canvas, plot, painting, answer.fields.hollow, answer, holes);
     draw_legend(canvas, left, below, words_width, !holes.empty(), sums);
     draw_axes(canvas, plot, grid.symmetry);
     draw_turning_axis(canvas, plot, grid);
@@ -242,10 +267,7 @@ void write_plan(const std::filesystem::path& png, const solver::Case& c, const s
     draw_view(canvas, sheet.right, right.painting, c, right.field);
     draw_cuts(canvas, sheet.above, cut);
     const std::vector<VerdictMark> holes = holes_of(answer);
-    Labels labels(canvas, sheet.above, parts_above.painting, sheet.above.patch());
-    draw_notes(
-        canvas, labels, answer, holes, [&](const mesh::Place& at) { return sheet.above.x(at.x); },
-        [&](const mesh::Place& at) { return sheet.above.y(at.y); });
+    draw_notes(canvas, sheet.above, parts_above.painting, above.field, answer, holes);
     draw_legend(canvas, sheet.above.patch().x, sheet.bottom + 8, words_width, !holes.empty(), sums);
     const auto place = [](double metres) { return tick_text(std::round(metres * mm * 10) / 10); };
     const std::string_view through =

@@ -69,6 +69,11 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
     draw_voxels(canvas, plot, painting, field, range);
     draw_borders(canvas, plot, grid, painting.part_of_voxel, ink, 1);
     Labels labels(canvas, plot, painting, plot.patch());
+    std::vector<PlacedMark> marks;
+    for (const VerdictMark& mark : look.marks) {
+        marks.push_back({&mark, plot.x(mark.at.x), plot.y(mark.at.y)});
+    }
+    keep_clear_of(labels, marks);
     if (range.empty) {
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere", small);
     } else {
@@ -90,10 +95,6 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
                        value_text(range.value_of(look.extreme), look.unit));
         }
         draw_colour_bar(canvas, bar, range, ticks, look.unit);
-    }
-    std::vector<PlacedMark> marks;
-    for (const VerdictMark& mark : look.marks) {
-        marks.push_back({&mark, plot.x(mark.at.x), plot.y(mark.at.y)});
     }
     draw_marks(canvas, labels, marks, MarkWords::beside);
     draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);

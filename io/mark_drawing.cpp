@@ -144,15 +144,21 @@ void draw_mark(const Canvas& canvas, MarkKind kind, bool bad, double x, double y
     cairo_stroke(pen);
 }
 
+void keep_clear_of(Labels& labels, const std::vector<PlacedMark>& marks)
+{
+    constexpr double reach = mark_reach + 2;
+    for (const PlacedMark& at : marks) {
+        labels.keep_clear({at.x - reach, at.y - reach, 2 * reach, 2 * reach});
+    }
+}
+
 void draw_marks(const Canvas& canvas, Labels& labels, const std::vector<PlacedMark>& marks, MarkWords words)
 {
     std::vector<PlacedMark> placed;
     for (const PlacedMark& wanted : marks) {
         placed.push_back(beside_others(wanted, placed));
-        const PlacedMark& at = placed.back();
-        labels.keep_clear(
-            {at.x - mark_reach - 2, at.y - mark_reach - 2, 2 * mark_reach + 4, 2 * mark_reach + 4});
     }
+    keep_clear_of(labels, placed);
     for (std::size_t n = 0; n < marks.size(); ++n) {
         if (words == MarkWords::beside) {
             labels.place_beside(placed[n].x, placed[n].y, marks[n].mark->words, 12);

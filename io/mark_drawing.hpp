@@ -25,6 +25,9 @@ struct PlacedMark {
 
 enum class MarkWords { none, beside };
 
+/// Takes the room of marks that are drawn later.
+void keep_clear_of(Labels& labels, const std::vector<PlacedMark>& marks);
+
 /// All marks, the first where it is; one that would cover another stands beside it, joined to its place by a
 /// line.
 void draw_marks(const Canvas& canvas, Labels& labels, const std::vector<PlacedMark>& marks, MarkWords words);

@@ -104,6 +104,7 @@ bool write_map(const fs::path& folder, const MapPicture& picture, const solver::
         const double top = value_at(picture.shown, values);
         if (top > 0 && top < range_of(values).high) {
             look.top = top;
+            look.ring = picture.extreme == Extreme::largest ? Shown::left_out : Shown::drawn;
             look.note =
                 fmt::format("The largest {:.0f} % have the colour of the end.", 100 * (1 - picture.shown));
         }

@@ -117,6 +117,9 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
     for (const ViewInPlot& shown : views) {
         const bool plan = &shown == views.data();
         Labels labels(canvas, shown.plot, shown.view.painting, shown.plot.patch());
+        const std::vector<PlacedMark> marks =
+            marks_in_view(static_cast<std::size_t>(&shown - views.data()), sheet, look, at, grid.cell);
+        keep_clear_of(labels, marks);
         draw_view(canvas, labels, shown, look, ticks,
                   plan ? fmt::format("{}, z {} mm", value_text(range.value_of(look.extreme), look.unit),
                                      place_text(at.z))
@@ -124,9 +127,7 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
         if (look.marked && !range.empty) {
             draw_marked_line(canvas, shown.plot, isoline(shown.view, look.marked->value));
         }
-        draw_marks(canvas, labels,
-                   marks_in_view(static_cast<std::size_t>(&shown - views.data()), sheet, look, at, grid.cell),
-                   plan ? MarkWords::beside : MarkWords::none);
+        draw_marks(canvas, labels, marks, plan ? MarkWords::beside : MarkWords::none);
     }
     if (range.empty) {
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere",
@@ -135,7 +136,10 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
         draw_colour_bar(canvas, bar, range, ticks, look.unit);
     }
     draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);
-    const std::string through = range.empty ? "" : " through the ringed place, ";
+    const std::string_view shown = look.ring == Shown::drawn          ? "ringed place"
+                                   : look.extreme == Extreme::largest ? "largest value"
+                                                                      : "lowest value";
+    const std::string through = range.empty ? "" : fmt::format(" through the {}, ", shown);
     draw_frames(canvas, sheet,
                 {look.extreme == Extreme::largest ? "From above: the largest through the thickness"
                                                   : "From above: the lowest through the thickness",

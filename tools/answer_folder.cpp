@@ -200,9 +200,10 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
     io::write_whole(folder_ / "case.toml", source.text);
     hdf5.get();
 
-    std::vector<std::string> names{"freeze_time.png", "hollow.png"};
-    if (extras.pictures) names.emplace_back("pictures/");
+    std::vector<std::string> names;  // what matters most first: there may be no room for all
     if (unfed) names.emplace_back("unfed_time.png");
+    names.insert(names.end(), {"freeze_time.png", "hollow.png"});
+    if (extras.pictures) names.emplace_back("pictures/");
     if (io::has_criterion(answer)) names.emplace_back("criterion.png");
     if (answer.what_matters) names.emplace_back("what_matters.png");
     names.emplace_back("section.png");

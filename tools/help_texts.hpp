@@ -146,10 +146,11 @@ constexpr std::string_view files_text =
                     marginal), the temperature at the middle of freezing, and
                     freeze.gif, the freeze front as an animation; its single
                     pictures are in pictures/frames/
-  freeze.pvd        solid fraction and temperature of the metal over time, for any
-                    VTK viewer such as ParaView: open it, colour by
-                    solid_fraction from 0 to 1, play; what is not metal is left
-                    blank. --full-fields: the temperature of the mould as well
+  freeze.pvd        solid fraction and temperature of the metal over time, for
+                    any VTK viewer such as ParaView: open it, show it as a
+                    surface, colour by solid_fraction from 0 to 1, play; what is
+                    not metal is left blank. --full-fields: the temperature of
+                    the mould as well
   frames/           the moments that freeze.pvd shows
   maps.vti          maps of freeze, closing, cut-off and unfed time, cooling
                     rate, gradient, criterion, pressure loss, dendrite arms,

@@ -249,7 +249,7 @@ Lines file_lines(const SummaryContext& context, Room room)
     if (context.folder.empty()) return {};
     const std::string folder = shortened(context.folder, screen_width - label_width - 1);
     return room == Room::ample ? fact("files in", folder + ": " + joined(context.files), 3)
-                               : fact("files in", folder, 1);
+                               : list_fact("files in", folder + ": ", context.files, 1);
 }
 
 Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Room room)

@@ -9,6 +9,7 @@ import xml.etree.ElementTree
 import h5py
 import numpy
 from vtkmodules.util.numpy_support import vtk_to_numpy
+from vtkmodules.vtkIOImage import vtkPNGReader
 from vtkmodules.vtkIOXML import vtkXMLImageDataReader
 
 from program import CASES, ProgramTest, run, summary_of
@@ -125,18 +126,51 @@ def picture_size(path):
     return int.from_bytes(head[16:20], "big"), int.from_bytes(head[20:24], "big")
 
 
+def unpacked(data, least_bits):
+    """Pixels of a GIF's image from its LZW codes."""
+    clear, end = 1 << least_bits, (1 << least_bits) + 1
+    pixels, table, bits, before = [], [], least_bits + 1, None
+    stream, held, at = 0, 0, 0
+    while True:
+        while held < bits:
+            stream |= data[at] << held
+            held, at = held + 8, at + 1
+        code = stream & ((1 << bits) - 1)
+        stream, held = stream >> bits, held - bits
+        if code == clear:
+            table, bits, before = [bytes([n]) for n in range(clear)] + [b"", b""], least_bits + 1, None
+            continue
+        if code == end:
+            return pixels
+        entry = table[code] if code < len(table) else before + before[:1]
+        pixels.extend(entry)
+        if before is not None and len(table) < 4096:
+            table.append(before + entry[:1])
+        if len(table) == 1 << bits and bits < 12:
+            bits += 1
+        before = entry
+
+
 def animation_of(path):
-    """Size, durations in s and whether it plays for ever, of a GIF, by its blocks."""
+    """Size, durations in s, whether it plays for ever, and the first image in RGB, of a GIF, by its blocks."""
     data = path.read_bytes()
     assert data[:6] == b"GIF89a"
     size = int.from_bytes(data[6:8], "little"), int.from_bytes(data[8:10], "little")
     at = 13 + (3 << ((data[10] & 7) + 1) if data[10] & 128 else 0)
-    durations, frames, endless = [], 0, False
+    palette = numpy.frombuffer(data[13:at], numpy.uint8).reshape(-1, 3)
+    durations, frames, endless, first = [], 0, False, None
 
     def end_of_blocks(at):
         while data[at]:
             at += data[at] + 1
         return at + 1
+
+    def joined_blocks(at):
+        joined = b""
+        while data[at]:
+            joined += data[at + 1:at + 1 + data[at]]
+            at += data[at] + 1
+        return joined
 
     while data[at] != 0x3B:
         if data[at] == 0x21:  # an extension
@@ -149,10 +183,23 @@ def animation_of(path):
             assert not data[at + 9] & 128, "one palette for all"
             left, top, width, height = (int.from_bytes(data[at + n:at + n + 2], "little") for n in (1, 3, 5, 7))
             assert left + width <= size[0] and top + height <= size[1]
+            if first is None:
+                assert (left, top, width, height) == (0, 0, *size)
+                pixels = unpacked(joined_blocks(at + 11), data[at + 10])
+                first = palette[numpy.array(pixels)].reshape(height, width, 3)
             frames += 1
             at = end_of_blocks(at + 11)
     assert at == len(data) - 1 and frames == len(durations)
-    return size, durations, endless
+    return size, durations, endless, first
+
+
+def pixels_of(png):
+    reader = vtkPNGReader()
+    reader.SetFileName(str(png))
+    reader.Update()
+    image = reader.GetOutput()
+    width, height, _ = image.GetDimensions()
+    return vtk_to_numpy(image.GetPointData().GetScalars()).reshape(height, width, -1)[::-1, :, :3]
 
 
 class Pictures(ProgramTest):
@@ -168,7 +215,9 @@ class Pictures(ProgramTest):
         for picture in (folder / "pictures").glob("*.png"):
             self.assertGreater(min(picture_size(picture)), 300, picture)
         frames = sorted((folder / "pictures" / "frames").iterdir())
-        size, durations, endless = animation_of(folder / "pictures" / "freeze.gif")
+        size, durations, endless, first = animation_of(folder / "pictures" / "freeze.gif")
+        off = numpy.abs(first.astype(int) - pixels_of(frames[0]).astype(int)).max(axis=2)
+        self.assertLess(numpy.count_nonzero(off > 12) / off.size, 0.001, "the palette has the pictures' colours")
         self.assertEqual(len(frames), len(durations))
         self.assertTrue(20 <= len(frames) <= 40, len(frames))
         self.assertEqual({picture_size(frame) for frame in frames}, {size})
