@@ -21,7 +21,15 @@ namespace
 {
 
 constexpr int colours = 256;
-constexpr int greys = 64;
+constexpr int greys = 48;
+constexpr int full = 112;  ///< of the colour map as it is
+constexpr int edges = 48;  ///< of the colour map half white, and half black: beside lines
+
+/// 0xRRGGBB of two colours, half of each.
+std::uint32_t half_way(std::uint32_t a, std::uint32_t b)
+{
+    return ((a & 0xFEFEFEU) >> 1U) + ((b & 0xFEFEFEU) >> 1U);
+}
 
 std::uint32_t palette_colour(int n)
 {
@@ -29,8 +37,15 @@ std::uint32_t palette_colour(int n)
         const auto level = static_cast<std::uint32_t>(std::lround(255.0 * n / (greys - 1)));
         return level << 16U | level << 8U | level;
     }
-    return viridis(static_cast<double>(n - greys) / (colours - greys - 1));
+    n -= greys;
+    if (n < full) {
+        return viridis(n / (full - 1.0));
+    }
+    n -= full;
+    return n < edges ? half_way(viridis(n / (edges - 1.0)), 0xFFFFFF)
+                     : half_way(viridis((n - edges) / (edges - 1.0)), 0);
 }
+static_assert(greys + full + 2 * edges == colours);
 
 std::array<int, 3> parts_of(std::uint32_t rgb)
 {
