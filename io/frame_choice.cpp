@@ -25,6 +25,7 @@ std::vector<double> progress_of(const solver::FrameSource& frames, std::vector<f
     const double begin = frames.time(0);
     const double length = frames.time(frames.count() - 1) - begin;
     std::vector<double> progress;
+    progress.reserve(frames.count());
     for (std::size_t frame = 0; frame < frames.count(); ++frame) {
         const auto solid =
             std::upper_bound(times.begin(), times.end(), static_cast<float>(frames.time(frame)));

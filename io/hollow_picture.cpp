@@ -201,6 +201,7 @@ void draw_notes(const Canvas& canvas, const Plot& plot, const mesh::Painting& pa
     Labels labels(canvas, plot, painting, plot.patch());
     keep_clear_of_empty(labels, plot, painting.grid, share);
     std::vector<PlacedMark> marks;
+    marks.reserve(holes.size());
     for (const VerdictMark& hole : holes) {
         marks.push_back({&hole, plot.x(hole.at.x), plot.y(hole.at.y)});
     }

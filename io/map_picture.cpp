@@ -70,6 +70,7 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
     draw_borders(canvas, plot, grid, painting.part_of_voxel, ink, 1);
     Labels labels(canvas, plot, painting, plot.patch());
     std::vector<PlacedMark> marks;
+    marks.reserve(look.marks.size());
     for (const VerdictMark& mark : look.marks) {
         marks.push_back({&mark, plot.x(mark.at.x), plot.y(mark.at.y)});
     }

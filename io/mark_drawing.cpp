@@ -155,6 +155,7 @@ void keep_clear_of(Labels& labels, const std::vector<PlacedMark>& marks)
 void draw_marks(const Canvas& canvas, Labels& labels, const std::vector<PlacedMark>& marks, MarkWords words)
 {
     std::vector<PlacedMark> placed;
+    placed.reserve(marks.size());
     for (const PlacedMark& wanted : marks) {
         placed.push_back(beside_others(wanted, placed));
     }

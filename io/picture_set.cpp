@@ -35,10 +35,10 @@ enum class Zeros { tell, say_nothing };
 
 /// A map of the metal as a picture.
 struct MapPicture {
-    const char* file;
-    std::vector<float> VoxelFields::*field;
-    const char* title;
-    const char* unit;  ///< as people write it
+    const char* file = nullptr;
+    std::vector<float> VoxelFields::*field = nullptr;
+    const char* title = nullptr;
+    const char* unit = nullptr;  ///< as people write it
     Extreme extreme = Extreme::largest;
     Zeros zeros = Zeros::tell;
     /// So much of the metal has its own colour; the rest, which is larger, has the last. Below 1: a rough

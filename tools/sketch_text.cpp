@@ -57,10 +57,12 @@ struct Letters {
     double width = 0;           ///< of a letter [m]
     std::vector<Letter> all{};  ///< top row first
 
-    Letter& at(int column, int row)
+    std::size_t index(int column, int row) const
     {
-        return all[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) + column];
+        return static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+               static_cast<std::size_t>(column);
     }
+    Letter& at(int column, int row) { return all[index(column, row)]; }
 };
 
 struct Extent {
@@ -172,8 +174,7 @@ std::vector<std::string_view> borders_of(Letters& letters, std::size_t parts, co
         const PartId b = letters.at(to_column, to_row).part;
         if (a == b || a == 0 || b == 0 || std::max(size[a], size[b]) < room_for_lines) return;
         const bool first = size[a] >= size[b];
-        const int at = first ? row * letters.columns + column : to_row * letters.columns + to_column;
-        out[static_cast<std::size_t>(at)] = sign;
+        out[first ? letters.index(column, row) : letters.index(to_column, to_row)] = sign;
     };
     for (int row = 0; row < letters.rows; ++row)
         for (int column = 0; column < letters.columns; ++column) {
@@ -224,7 +225,7 @@ std::string sketch_text(const solver::Case& c, const solver::Answer& answer, Alp
         std::string line;
         for (int column = 0; column < letters.columns; ++column) {
             const Letter& letter = letters.at(column, row);
-            const auto border = borders[static_cast<std::size_t>(row * letters.columns + column)];
+            const auto border = borders[letters.index(column, row)];
             const bool metal = solver::is_poured(c.parts[letter.part].role);
             if (!border.empty())
                 line += border;
