@@ -1,9 +1,9 @@
 #include "io/criterion_picture.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <vector>
 
+#include "io/map_drawing.hpp"
 #include "io/map_picture.hpp"
 #include "io/result_maps.hpp"
 
@@ -20,21 +20,6 @@ const MetalMap& criterion_map()
     const auto maps = metal_maps();
     return *std::find_if(maps.begin(), maps.end(),
                          [](const MetalMap& map) { return map.field == &solver::VoxelFields::criterion; });
-}
-
-/// The value that such a share of all lies below.
-double value_at(double share, std::span<const float> field)
-{
-    std::vector<float> values;
-    std::copy_if(field.begin(), field.end(), std::back_inserter(values),
-                 [](float value) { return std::isfinite(value); });
-    if (values.empty()) {
-        return 0;
-    }
-    const auto at = static_cast<std::size_t>(share * static_cast<double>(values.size() - 1));
-    const auto nth = values.begin() + static_cast<std::ptrdiff_t>(at);
-    std::nth_element(values.begin(), nth, values.end());
-    return *nth;
 }
 
 }  // namespace
@@ -69,6 +54,8 @@ void write_criterion_picture(const std::filesystem::path& png, const solver::Cas
     } else {
         look.note = "No threshold holds here: the map ranks places, the lowest first. ";
     }
+    look.lines = Shown::left_out;
+    look.marks = marks_of(answer);
     look.note += answer.soundness.trust;
     write_map_picture(png, look, c, answer.painting, field);
 }

@@ -3,6 +3,7 @@ set(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL ON)  # whoever links the library needs the
 find_package(VTK 9 REQUIRED COMPONENTS CommonCore CommonDataModel IOXML)
 find_package(HDF5 REQUIRED COMPONENTS C)
 find_package(ZLIB REQUIRED)
+find_package(GIF 5 REQUIRED)
 find_package(fmt REQUIRED)
 find_package(PkgConfig REQUIRED)
 pkg_check_modules(cairo REQUIRED IMPORTED_TARGET GLOBAL cairo)
@@ -12,14 +13,18 @@ add_library(sandfreeze_io_fields STATIC
   criterion_picture.cpp
   frame_choice.cpp
   frame_values.cpp
+  freeze_animation.cpp
+  gif_file.cpp
   hdf5_disk.cpp
   hdf5_file.cpp
   hdf5_handle.cpp
   hdf5_images.cpp
   hdf5_packer.cpp
+  hollow_picture.cpp
   isolines.cpp
   map_drawing.cpp
   map_picture.cpp
+  mark_drawing.cpp
   material_curves.cpp
   material_picture.cpp
   matters_picture.cpp
@@ -28,6 +33,7 @@ add_library(sandfreeze_io_fields STATIC
   picture_labels.cpp
   picture_legend.cpp
   picture_plot.cpp
+  picture_set.cpp
   picture_style.cpp
   plan_maps.cpp
   plan_picture.cpp
@@ -38,9 +44,11 @@ add_library(sandfreeze_io_fields STATIC
   result_maps.cpp
   section_drawing.cpp
   section_picture.cpp
+  verdict_marks.cpp
   viridis.cpp
+  voxel_box.cpp
   vtk_image.cpp
   vtk_series.cpp)
 target_link_libraries(sandfreeze_io_fields
   PUBLIC sandfreeze_flags sandfreeze_io_text sandfreeze_solver sandfreeze_mesh sandfreeze_materials
-  PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo ZLIB::ZLIB fmt::fmt)
+  PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo ZLIB::ZLIB GIF::GIF fmt::fmt)

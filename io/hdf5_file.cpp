@@ -151,9 +151,11 @@ void write_plan_maps(hid_t file, const solver::Case& c, const solver::Answer& an
         std::array{painting.grid.z_face(middle) * mm, painting.grid.z_face(middle + 1) * mm});
 }
 
-void write_frames(const hdf5::DiskFile& file, const mesh::Grid& grid, const solver::FrameSource* frames)
+void write_frames(const hdf5::DiskFile& file, const solver::Answer& answer)
 {
-    const std::vector<std::size_t> chosen = whole_frames(grid, frames);
+    const mesh::Grid& grid = answer.painting.grid;
+    const solver::FrameSource* frames = answer.frames.get();
+    const std::vector<std::size_t> chosen = whole_frames(grid, frames, answer.fields.freezes);
     const std::size_t count = chosen.size();
     const Handle group = hdf5::create_group(file.id(), "frames");
     hdf5::write_numbers(group.id(), "time_s", times_of(chosen, frames), "s");
@@ -205,7 +207,7 @@ void write_contents(const hdf5::DiskFile& file, const solver::Case& c, const sol
     if (answer.painting.grid.has_levels()) {
         write_plan_maps(file.id(), c, answer);
     }
-    write_frames(file, answer.painting.grid, answer.frames.get());
+    write_frames(file, answer);
 }
 
 FileError library_error(const std::filesystem::path& file, const hdf5::Failure& failure)

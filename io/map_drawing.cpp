@@ -3,8 +3,12 @@
 #include <algorithm>
 #include <cmath>
 #include <cstring>
+#include <iterator>
 #include <utility>
 
+#include <fmt/format.h>
+
+#include "io/mark_drawing.hpp"
 #include "io/text.hpp"
 #include "io/viridis.hpp"
 
@@ -13,8 +17,6 @@ namespace sandfreeze::io
 namespace
 {
 
-constexpr std::uint32_t mould_grey = 0xEFEFEF;
-constexpr std::uint32_t part_grey = 0xCACCCE;  ///< chills, sleeves, cores
 constexpr Colour marked_red{0.86, 0.13, 0.10};
 constexpr double note_line = 19;     // [px]
 constexpr double note_letter = 6.9;  // [px], a wide letter's share of a line
@@ -94,18 +96,35 @@ Range range_of(std::span<const float> field)
     return range;
 }
 
-void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
-                 std::span<const float> field, const Range& range)
+std::string value_text(double value, const std::string& unit)
 {
-    const mesh::Grid& grid = painting.grid;
+    return (std::abs(value) >= 100 ? fmt::format("{:.0f} ", value) : fmt::format("{:.3g} ", value)) + unit;
+}
+
+double value_at(double share, std::span<const float> field)
+{
+    std::vector<float> values;
+    std::copy_if(field.begin(), field.end(), std::back_inserter(values),
+                 [](float value) { return std::isfinite(value); });
+    if (values.empty()) {
+        return 0;
+    }
+    const auto at = static_cast<std::size_t>(share * static_cast<double>(values.size() - 1));
+    const auto nth = values.begin() + static_cast<std::ptrdiff_t>(at);
+    std::nth_element(values.begin(), nth, values.end());
+    return *nth;
+}
+
+void draw_pixels(const Canvas& canvas, const Plot& plot, const mesh::Grid& grid,
+                 const std::function<std::uint32_t(std::size_t)>& colour)
+{
     cairo_surface_t* image = cairo_image_surface_create(CAIRO_FORMAT_RGB24, grid.nx, grid.ny);
     unsigned char* bytes = cairo_image_surface_get_data(image);
     const int stride = cairo_image_surface_get_stride(image);
     for (int j = 0; bytes != nullptr && j < grid.ny; ++j) {
         unsigned char* row = bytes + static_cast<std::ptrdiff_t>(grid.ny - 1 - j) * stride;
         for (int i = 0; i < grid.nx; ++i) {
-            const std::size_t v = grid.index(i, j);
-            const std::uint32_t pixel = voxel_colour(field[v], painting.part_of_voxel[v], range);
+            const std::uint32_t pixel = colour(grid.index(i, j));
             std::memcpy(row + static_cast<std::ptrdiff_t>(i) * 4, &pixel, sizeof pixel);
         }
     }
@@ -122,6 +141,13 @@ void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& p
     cairo_fill(pen);
     cairo_restore(pen);
     cairo_surface_destroy(image);
+}
+
+void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
+                 std::span<const float> field, const Range& range)
+{
+    draw_pixels(canvas, plot, painting.grid,
+                [&](std::size_t v) { return voxel_colour(field[v], painting.part_of_voxel[v], range); });
 }
 
 void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const std::vector<double>& values,
@@ -166,11 +192,13 @@ void draw_marked_line(const Canvas& canvas, const Plot& plot, const std::vector<
 double legend_height(const MapLook& look, double width)
 {
     const double lines = look.note.empty() ? 0 : static_cast<double>(note_lines(look.note, width).size());
-    return (look.marked ? note_line : 0) + note_line * lines;
+    return mark_legend_height(look.marks, width) + (look.marked ? note_line : 0) + note_line * lines;
 }
 
 void draw_legend_words(const Canvas& canvas, const MapLook& look, double x, double y, double width)
 {
+    draw_mark_legend(canvas, look.marks, {x, y - 14, width, 0});
+    y += mark_legend_height(look.marks, width);
     if (look.marked) {
         canvas.set(marked_red);
         cairo_set_line_width(canvas.pen(), 3.2);
@@ -204,17 +232,22 @@ std::span<const float> shown_field(const MapLook& look, std::span<const float> f
     return room;
 }
 
-void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,
-                     const std::vector<double>& ticks, const std::string& unit)
+void draw_gradient(const Canvas& canvas, const Patch& bar, const std::function<Colour(double)>& colour)
 {
     constexpr int steps = 256;
     cairo_set_antialias(canvas.pen(), CAIRO_ANTIALIAS_NONE);
     for (int s = 0; s < steps; ++s) {
         canvas.fill({bar.x + bar.width * s / steps, bar.y, bar.width / steps + 1, bar.height},
-                    colour_of(viridis(s / (steps - 1.0))));
+                    colour(s / (steps - 1.0)));
     }
     cairo_set_antialias(canvas.pen(), CAIRO_ANTIALIAS_DEFAULT);
     canvas.frame(bar, ink, 1);
+}
+
+void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,
+                     const std::vector<double>& ticks, const std::string& unit)
+{
+    draw_gradient(canvas, bar, [](double share) { return colour_of(viridis(share)); });
     for (const double tick : ticks) {
         const double x = bar.x + bar.width * range.share(tick);
         canvas.set(ink);

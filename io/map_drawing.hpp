@@ -2,6 +2,8 @@
 // What maps of the metal are drawn from: coloured voxels, lines of equal value, a colour bar, a ring. Inside
 // io only.
 
+#include <cstdint>
+#include <functional>
 #include <span>
 #include <string>
 #include <vector>
@@ -32,6 +34,19 @@ struct Range {
 };
 Range range_of(std::span<const float> field);
 
+/// A value with its unit, to three figures: "1182 s", "0.014 K/mm".
+std::string value_text(double value, const std::string& unit);
+
+/// The value that such a share of all lies below; 0 where there is none.
+double value_at(double share, std::span<const float> field);
+
+constexpr std::uint32_t mould_grey = 0xEFEFEF;
+constexpr std::uint32_t part_grey = 0xCACCCE;  ///< chills, sleeves, cores
+
+/// One pixel a voxel of one level (0xRRGGBB by flat index), stretched over the plot.
+void draw_pixels(const Canvas& canvas, const Plot& plot, const mesh::Grid& grid,
+                 const std::function<std::uint32_t(std::size_t)>& colour);
+
 /// One pixel a voxel, stretched over the plot; grey where there is no value.
 void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
                  std::span<const float> field, const Range& range);
@@ -57,6 +72,9 @@ std::span<const float> shown_field(const MapLook& look, std::span<const float> f
 
 void draw_colour_bar(const Canvas& canvas, const Patch& bar, const Range& range,
                      const std::vector<double>& ticks, const std::string& unit);
+
+/// From the left end of a bar to its right one: the colour at shares from 0 to 1.
+void draw_gradient(const Canvas& canvas, const Patch& bar, const std::function<Colour(double)>& colour);
 
 /// A ring around a place on the sheet, and the words beside it where there are any.
 void ring_place(const Canvas& canvas, Labels& labels, double x, double y, const std::string& words);

@@ -3,12 +3,18 @@
 
 #include <optional>
 #include <string>
+#include <vector>
+
+#include "io/verdict_marks.hpp"
 
 namespace sandfreeze::io
 {
 
 /// Which end of the values matters: it is ringed, and a plan shows it through the thickness.
 enum class Extreme { largest, smallest };
+
+/// Whether something is drawn.
+enum class Shown { drawn, left_out };
 
 /// A value that something hangs on: its line is drawn bold, and said beneath.
 struct MarkedValue {
@@ -20,9 +26,12 @@ struct MapLook {
     std::string title;
     std::string unit;
     Extreme extreme = Extreme::largest;
-    std::optional<double> top;  ///< what is larger is shown as this
-    std::optional<MarkedValue> marked;
-    std::string note;  ///< what to make of it, beneath the colour bar
+    std::optional<double> top{};  ///< what is larger is shown as this
+    std::optional<MarkedValue> marked{};
+    std::string note{};  ///< what to make of it, beneath the colour bar
+    std::vector<VerdictMark> marks{};
+    Shown lines = Shown::drawn;  ///< of equal value; rough maps are easier to read without
+    Shown ring = Shown::drawn;   ///< at the extreme value
 };
 
 }  // namespace sandfreeze::io

@@ -9,6 +9,7 @@
 
 #include "io/isolines.hpp"
 #include "io/map_drawing.hpp"
+#include "io/mark_drawing.hpp"
 #include "io/picture_canvas.hpp"
 #include "io/picture_labels.hpp"
 #include "io/picture_plot.hpp"
@@ -31,7 +32,7 @@ constexpr double least_bar = 360;
 void write_map_picture(const std::filesystem::path& png, const std::string& title, const std::string& unit,
                        const solver::Case& c, const mesh::Painting& painting, std::span<const float> field)
 {
-    write_map_picture(png, {title, unit, Extreme::largest, {}, {}, {}}, c, painting, field);
+    write_map_picture(png, MapLook{title, unit}, c, painting, field);
 }
 
 void write_map_picture(const std::filesystem::path& png, const MapLook& look, const solver::Case& c,
@@ -68,24 +69,35 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
     draw_voxels(canvas, plot, painting, field, range);
     draw_borders(canvas, plot, grid, painting.part_of_voxel, ink, 1);
     Labels labels(canvas, plot, painting, plot.patch());
+    std::vector<PlacedMark> marks;
+    marks.reserve(look.marks.size());
+    for (const VerdictMark& mark : look.marks) {
+        marks.push_back({&mark, plot.x(mark.at.x), plot.y(mark.at.y)});
+    }
+    keep_clear_of(labels, marks);
     if (range.empty) {
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere", small);
     } else {
         const std::vector<double> ticks = round_ticks(range.low, range.high, 9);
-        std::vector<std::vector<LinePiece>> lines;
-        lines.reserve(ticks.size());
-        for (const double tick : ticks) {
-            lines.push_back(isoline(grid, field, tick));
+        if (look.lines == Shown::drawn) {
+            std::vector<std::vector<LinePiece>> lines;
+            lines.reserve(ticks.size());
+            for (const double tick : ticks) {
+                lines.push_back(isoline(grid, field, tick));
+            }
+            draw_isolines(canvas, labels, plot, ticks, lines, Numbers::on_all);
         }
-        draw_isolines(canvas, labels, plot, ticks, lines, Numbers::on_all);
         if (look.marked) {
             draw_marked_line(canvas, plot, isoline(grid, field, look.marked->value));
         }
-        const mesh::Place at = grid.place(range.place_of(look.extreme));
-        ring_place(canvas, labels, plot.x(at.x), plot.y(at.y),
-                   fmt::format("{:.4g} {}", range.value_of(look.extreme), look.unit));
+        if (look.ring == Shown::drawn) {
+            const mesh::Place at = grid.place(range.place_of(look.extreme));
+            ring_place(canvas, labels, plot.x(at.x), plot.y(at.y),
+                       value_text(range.value_of(look.extreme), look.unit));
+        }
         draw_colour_bar(canvas, bar, range, ticks, look.unit);
     }
+    draw_marks(canvas, labels, marks, MarkWords::beside);
     draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);
     draw_axes(canvas, plot, grid.symmetry);
     draw_turning_axis(canvas, plot, grid);

@@ -1,6 +1,7 @@
 #include "io/picture_canvas.hpp"
 
 #include <cerrno>
+#include <cstring>
 
 #include <fmt/format.h>
 
@@ -117,6 +118,23 @@ std::string Canvas::fitted(const std::string& words, double width, const Letteri
         drop_last(cut);
     }
     return cut + "…";
+}
+
+std::vector<std::uint32_t> Canvas::pixels() const
+{
+    cairo_surface_flush(sheet_);
+    const unsigned char* bytes = cairo_image_surface_get_data(sheet_);
+    const auto width = static_cast<std::size_t>(cairo_image_surface_get_width(sheet_));
+    const auto height = static_cast<std::size_t>(cairo_image_surface_get_height(sheet_));
+    const auto stride = static_cast<std::size_t>(cairo_image_surface_get_stride(sheet_));
+    std::vector<std::uint32_t> out(width * height);
+    for (std::size_t y = 0; bytes != nullptr && y < height; ++y) {
+        std::memcpy(out.data() + y * width, bytes + y * stride, width * sizeof out.front());
+    }
+    for (std::uint32_t& pixel : out) {
+        pixel &= 0xFFFFFFU;  // the fourth byte means nothing
+    }
+    return out;
 }
 
 void Canvas::save(const std::filesystem::path& png) const

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <string>
+#include <vector>
 
 #include <cairo.h>
 
@@ -67,6 +68,9 @@ public:
     double text_width(const std::string& words, const Lettering& lettering) const;
     /// The words, cut and closed with an ellipsis where they would be wider.
     std::string fitted(const std::string& words, double width, const Lettering& lettering) const;
+
+    /// The sheet as it is now: 0xRRGGBB, top row first.
+    std::vector<std::uint32_t> pixels() const;
 
     /// Writes the sheet as PNG, whole or not at all. Throws FileError.
     void save(const std::filesystem::path& png) const;

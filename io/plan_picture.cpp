@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "io/map_drawing.hpp"
+#include "io/mark_drawing.hpp"
 #include "io/plan_sheet.hpp"
 #include "io/plan_views.hpp"
 
@@ -20,21 +21,6 @@ constexpr double mm = 1e3;  // per m
 constexpr double bar_room = 62;
 constexpr double least_bar = 360;
 
-/// Where the cuts run, in the plan.
-void draw_cuts(const Canvas& canvas, const Plot& plan, const mesh::Place& at)
-{
-    constexpr std::array<double, 2> dashes{7, 5};
-    const Patch& p = plan.patch();
-    for (const auto& [colour, width] : {std::pair{paper, 2.6}, std::pair{ink, 1.0}}) {
-        cairo_set_dash(canvas.pen(), dashes.data(), static_cast<int>(dashes.size()), 0);
-        canvas.set(colour, 0.8);
-        cairo_set_line_width(canvas.pen(), width);
-        canvas.line(p.x, plan.y(at.y), p.x + p.width, plan.y(at.y));
-        canvas.line(plan.x(at.x), p.y, plan.x(at.x), p.y + p.height);
-    }
-    cairo_set_dash(canvas.pen(), nullptr, 0, 0);
-}
-
 struct ViewInPlot {
     const FlatView& view;
     const Plot& plot;
@@ -42,18 +28,48 @@ struct ViewInPlot {
     double ring_y = 0;
 };
 
-void draw_view(const Canvas& canvas, const ViewInPlot& shown, const Range& range,
+/// Where a place lies in each of the three views, on the sheet.
+struct SheetPlaces {
+    std::array<double, 3> x;
+    std::array<double, 3> y;
+};
+SheetPlaces places_of(const PlanSheet& sheet, const mesh::Place& at)
+{
+    return {{sheet.above.x(at.x), sheet.front.x(at.x), sheet.right.x(at.y)},
+            {sheet.above.y(at.y), sheet.front.y(at.z), sheet.right.y(at.z)}};
+}
+
+/// The plan has all marks, a cut those near to it.
+std::vector<PlacedMark> marks_in_view(std::size_t view, const PlanSheet& sheet, const MapLook& look,
+                                      const mesh::Place& cut, double cell)
+{
+    const double near = 2.5 * cell;
+    std::vector<PlacedMark> marks;
+    for (const VerdictMark& mark : look.marks) {
+        const std::array<double, 3> off{0, mark.at.y - cut.y, mark.at.x - cut.x};
+        if (std::abs(off.at(view)) <= near) {
+            const SheetPlaces places = places_of(sheet, mark.at);
+            marks.push_back({&mark, places.x.at(view), places.y.at(view)});
+        }
+    }
+    return marks;
+}
+
+void draw_view(const Canvas& canvas, Labels& labels, const ViewInPlot& shown, const MapLook& look,
                const std::vector<double>& ticks, const std::string& words)
 {
-    const mesh::Painting& painting = shown.view.painting;
-    Labels labels(canvas, shown.plot, painting, shown.plot.patch());
-    if (!range.empty) {
+    if (ticks.empty()) {
+        return;
+    }
+    if (look.lines == Shown::drawn) {
         std::vector<std::vector<LinePiece>> lines;
         lines.reserve(ticks.size());
         for (const double tick : ticks) {
             lines.push_back(isoline(shown.view, tick));
         }
         draw_isolines(canvas, labels, shown.plot, ticks, lines, Numbers::on_long_ones);
+    }
+    if (look.ring == Shown::drawn) {
         ring_place(canvas, labels, shown.ring_x, shown.ring_y, words);
     }
 }
@@ -85,9 +101,10 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
         static_cast<int>(std::ceil(bar.y + bar_room + legend_height(look, words_width) + sheet_margin)));
     draw_heading(canvas, look.title, c.title, sheet.width);
 
-    const std::array<ViewInPlot, 3> views{{{above, sheet.above, sheet.above.x(at.x), sheet.above.y(at.y)},
-                                           {front, sheet.front, sheet.front.x(at.x), sheet.front.y(at.z)},
-                                           {right, sheet.right, sheet.right.x(at.y), sheet.right.y(at.z)}}};
+    const SheetPlaces ring = places_of(sheet, at);
+    const std::array<ViewInPlot, 3> views{{{above, sheet.above, ring.x[0], ring.y[0]},
+                                           {front, sheet.front, ring.x[1], ring.y[1]},
+                                           {right, sheet.right, ring.x[2], ring.y[2]}}};
     for (const ViewInPlot& shown : views) {
         draw_voxels(canvas, shown.plot, shown.view.painting, shown.view.field, range);
         draw_borders(canvas, shown.plot, shown.view.painting.grid, shown.view.painting.part_of_voxel, ink, 1);
@@ -99,13 +116,18 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
     }
     for (const ViewInPlot& shown : views) {
         const bool plan = &shown == views.data();
-        draw_view(canvas, shown, range, ticks,
-                  plan ? fmt::format("{:.4g} {}, z {} mm", range.value_of(look.extreme), look.unit,
+        Labels labels(canvas, shown.plot, shown.view.painting, shown.plot.patch());
+        const std::vector<PlacedMark> marks =
+            marks_in_view(static_cast<std::size_t>(&shown - views.data()), sheet, look, at, grid.cell);
+        keep_clear_of(labels, marks);
+        draw_view(canvas, labels, shown, look, ticks,
+                  plan ? fmt::format("{}, z {} mm", value_text(range.value_of(look.extreme), look.unit),
                                      place_text(at.z))
                        : "");
         if (look.marked && !range.empty) {
             draw_marked_line(canvas, shown.plot, isoline(shown.view, look.marked->value));
         }
+        draw_marks(canvas, labels, marks, plan ? MarkWords::beside : MarkWords::none);
     }
     if (range.empty) {
         canvas.text(bar.x, bar.y + 14, "there is no value anywhere",
@@ -114,7 +136,10 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
         draw_colour_bar(canvas, bar, range, ticks, look.unit);
     }
     draw_legend_words(canvas, look, bar.x, bar.y + bar_room, words_width);
-    const std::string through = range.empty ? "" : " through the ringed place, ";
+    const std::string_view shown = look.ring == Shown::drawn          ? "ringed place"
+                                   : look.extreme == Extreme::largest ? "largest value"
+                                                                      : "lowest value";
+    const std::string through = range.empty ? "" : fmt::format(" through the {}, ", shown);
     draw_frames(canvas, sheet,
                 {look.extreme == Extreme::largest ? "From above: the largest through the thickness"
                                                   : "From above: the lowest through the thickness",

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace sandfreeze::io
 {
@@ -91,6 +92,20 @@ void draw_frames(const Canvas& canvas, const PlanSheet& sheet, const Captions& c
     draw_caption(canvas, sheet.above, captions.above, right_end - sheet.above.patch().x);
     draw_caption(canvas, sheet.front, captions.front, sheet.right.patch().x - 12 - sheet.front.patch().x);
     draw_caption(canvas, sheet.right, captions.right, right_end - sheet.right.patch().x);
+}
+
+void draw_cuts(const Canvas& canvas, const Plot& plan, const mesh::Place& at)
+{
+    constexpr std::array<double, 2> dashes{7, 5};
+    const Patch& p = plan.patch();
+    for (const auto& [colour, width] : {std::pair{paper, 2.6}, std::pair{ink, 1.0}}) {
+        cairo_set_dash(canvas.pen(), dashes.data(), static_cast<int>(dashes.size()), 0);
+        canvas.set(colour, 0.8);
+        cairo_set_line_width(canvas.pen(), width);
+        canvas.line(p.x, plan.y(at.y), p.x + p.width, plan.y(at.y));
+        canvas.line(plan.x(at.x), p.y, plan.x(at.x), p.y + p.height);
+    }
+    cairo_set_dash(canvas.pen(), nullptr, 0, 0);
 }
 
 }  // namespace sandfreeze::io

@@ -37,4 +37,7 @@ struct Captions {
 };
 void draw_frames(const Canvas& canvas, const PlanSheet& sheet, const Captions& captions);
 
+/// Where cuts through a place run, dashed in the plan.
+void draw_cuts(const Canvas& canvas, const Plot& plan, const mesh::Place& at);
+
 }  // namespace sandfreeze::io

@@ -1,19 +1,24 @@
 #include "io/vtk_image.hpp"
 
 #include <cerrno>
+#include <cmath>
 
 #include <vtkCellData.h>
 #include <vtkCommand.h>
 #include <vtkDataSet.h>
+#include <vtkDataSetAttributes.h>
 #include <vtkDoubleArray.h>
 #include <vtkErrorCode.h>
 #include <vtkExecutive.h>
 #include <vtkFieldData.h>
 #include <vtkFloatArray.h>
 #include <vtkImageData.h>
+#include <vtkInformation.h>
+#include <vtkInformationStringKey.h>
 #include <vtkNew.h>
 #include <vtkRectilinearGrid.h>
 #include <vtkStringArray.h>
+#include <vtkUnsignedCharArray.h>
 #include <vtkUnsignedShortArray.h>
 #include <vtkXMLImageDataWriter.h>
 #include <vtkXMLRectilinearGridWriter.h>
@@ -36,13 +41,14 @@ public:
 };
 
 template <class Array, class Value>
-void add_array(vtkDataSet& image, const std::string& name, std::span<const Value> values)
+vtkDataArray& add_array(vtkDataSet& image, const std::string& name, std::span<const Value> values)
 {
     constexpr int keep = 1;  // not VTK's to free
     vtkNew<Array> array;
     array->SetName(name.c_str());
     array->SetArray(const_cast<Value*>(values.data()), static_cast<vtkIdType>(values.size()), keep);
     image.GetCellData()->AddArray(array);
+    return *array;  // the image holds it
 }
 
 /// Where the cells' faces lie along one axis [mm].
@@ -76,13 +82,23 @@ vtkSmartPointer<vtkXMLWriter> writer_for(vtkDataSet& image)
 
 }  // namespace
 
+ImageShape image_shape(const mesh::Grid& grid)
+{
+    return grid.has_levels() ? ImageShape::levels : ImageShape::flat;
+}
+
 vtkSmartPointer<vtkDataSet> image_of(const mesh::Grid& grid)
 {
-    if (grid.has_levels()) {
+    return image_of(grid, image_shape(grid));
+}
+
+vtkSmartPointer<vtkDataSet> image_of(const mesh::Grid& grid, ImageShape shape)
+{
+    if (shape == ImageShape::levels) {
         return rectilinear(grid);
     }
     auto image = vtkSmartPointer<vtkImageData>::New();
-    image->SetDimensions(grid.nx + 1, grid.ny + 1, 1);
+    image->SetDimensions(grid.nx + 1, grid.ny + 1, shape == ImageShape::layer ? 2 : 1);
     image->SetOrigin(grid.x0 * mm, grid.y0 * mm, 0);
     image->SetSpacing(grid.cell * mm, grid.cell * mm, grid.cell * mm);
     return image;
@@ -93,14 +109,28 @@ std::string_view image_ending(const mesh::Grid& grid)
     return grid.has_levels() ? "vtr" : "vti";
 }
 
-void add_cells(vtkDataSet& image, const std::string& name, std::span<const float> values)
+void add_cells(vtkDataSet& image, const std::string& name, std::span<const float> values,
+               std::string_view unit)
 {
-    add_array<vtkFloatArray>(image, name, values);
+    vtkDataArray& array = add_array<vtkFloatArray>(image, name, values);
+    array.GetInformation()->Set(vtkDataArray::UNITS_LABEL(), std::string(unit).c_str());
 }
 
 void add_cells(vtkDataSet& image, const std::string& name, std::span<const std::uint16_t> values)
 {
     add_array<vtkUnsignedShortArray>(image, name, values);
+}
+
+void blank_where_none(vtkDataSet& image, std::span<const float> values)
+{
+    vtkNew<vtkUnsignedCharArray> hidden;
+    hidden->SetName(vtkDataSetAttributes::GhostArrayName());
+    hidden->SetNumberOfValues(static_cast<vtkIdType>(values.size()));
+    for (std::size_t v = 0; v < values.size(); ++v) {
+        const bool none = std::isnan(values[v]);
+        hidden->SetValue(static_cast<vtkIdType>(v), none ? vtkDataSetAttributes::HIDDENCELL : 0);
+    }
+    image.GetCellData()->AddArray(hidden);
 }
 
 void add_names(vtkDataSet& image, const std::string& name, const std::vector<std::string>& values)

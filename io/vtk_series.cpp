@@ -1,5 +1,7 @@
 #include "io/vtk_series.hpp"
 
+#include <algorithm>
+#include <cmath>
 #include <numeric>
 #include <optional>
 #include <string>
@@ -14,6 +16,7 @@
 #include "io/frame_values.hpp"
 #include "io/plan_maps.hpp"
 #include "io/result_maps.hpp"
+#include "io/voxel_box.hpp"
 #include "io/vtk_image.hpp"
 #include "io/whole_file.hpp"
 
@@ -123,7 +126,7 @@ void write_maps(const fs::path& folder, const solver::Case& c, const solver::Ans
     const auto image = image_of(answer.painting.grid);
     auto room = rooms.begin();
     for (const MetalMap& map : metal_maps()) {
-        add_cells(*image, std::string(map.name), values_of(map, c, answer, *room++));
+        add_cells(*image, std::string(map.name), values_of(map, c, answer, *room++), map.unit);
     }
     add_cells(*image, "part", answer.painting.part_of_voxel);
     add_cells(*image, "material", material);
@@ -144,7 +147,7 @@ void write_plan_maps(const fs::path& folder, const solver::Case& c, const solver
         values.push_back(values_of(map, c, answer));
     }
     for (std::size_t m = 0; m < values.size(); ++m) {
-        add_cells(*image, std::string(plan_maps()[m].name), values[m]);
+        add_cells(*image, std::string(plan_maps()[m].name), values[m], "s");
     }
     const int middle = middle_level(c, painting);
     const std::vector<mesh::PartId> from_above = seen_from_above(c, painting);
@@ -163,32 +166,42 @@ void write_plan_maps(const fs::path& folder, const solver::Case& c, const solver
 class FrameWriter
 {
 public:
-    FrameWriter(const fs::path& folder, const solver::Case& c, const mesh::Painting& painting)
-        : grid_(painting.grid)
-        , staged_(folder, {"frames", "freeze", std::string(image_ending(grid_))})
-        , image_(image_of(grid_))
+    FrameWriter(const fs::path& folder, const solver::Case& c, const solver::Answer& answer,
+                FrameExtent extent)
+        : all_(answer.painting.grid)
+        , freezes_(answer.fields.freezes)
+        , extent_(extent)
+        , box_(extent == FrameExtent::everything ? whole_box(all_) : metal_box(c, answer.painting))
+        , grid_(cut_out(all_, box_))
+        , staged_(folder, {"frames", "freeze", std::string(image_ending(all_))})
+        , image_(image_of(grid_, all_.has_levels() ? ImageShape::levels : flat_shape()))
     {
-        if (!grid_.has_levels()) {
+        for (const solver::Part& part : c.parts) {
+            poured_at_ = solver::is_poured(part.role) ? std::max(poured_at_, part.temperature) : poured_at_;
+        }
+        if (!all_.has_levels()) {
             return;
         }
-        middle_ = middle_level(c, painting);
+        middle_ = middle_level(c, answer.painting) - box_.k0;
         staged_flat_.emplace(folder, SeriesNames{"plan_frames", "plan", "vti"});
-        flat_image_ = image_of(flat_grid(grid_));
+        flat_image_ = image_of(flat_grid(grid_), flat_shape());
     }
 
     void write(const solver::FrameSource& frames)
     {
-        temperature_.resize(grid_.size());
-        solid_fraction_.resize(grid_.size());
-        const std::vector<std::size_t> whole = whole_frames(grid_, &frames);
+        temperature_.resize(all_.size());
+        solid_fraction_.resize(all_.size());
+        shown_temperature_.resize(grid_.size());
+        shown_fraction_.resize(grid_.size());
+        const std::vector<std::size_t> whole = whole_frames(grid_, &frames, freezes_);
+        find_ranges(frames);
         std::size_t next = 0;
         for (std::size_t frame = 0; frame < frames.count(); ++frame) {
             const bool is_whole = next < whole.size() && whole[next] == frame;
             if (!is_whole && !staged_flat_) {
                 continue;
             }
-            frames.fill(frame, temperature_, solid_fraction_);
-            round_frame(temperature_, solid_fraction_);
+            fill(frames, frame);
             if (is_whole) {
                 write_whole_frame(next++, frames.time(frame));
             }
@@ -200,7 +213,7 @@ public:
 
     void put_in_place(const solver::FrameSource* frames) const
     {
-        put(staged_, times_of(whole_frames(grid_, frames), frames));
+        put(staged_, times_of(whole_frames(grid_, frames, freezes_), frames));
         if (staged_flat_) {
             std::vector<std::size_t> all(frames != nullptr ? frames->count() : 0);
             std::iota(all.begin(), all.end(), std::size_t{0});
@@ -209,6 +222,11 @@ public:
     }
 
 private:
+    ImageShape flat_shape() const
+    {
+        return extent_ == FrameExtent::metal ? ImageShape::layer : ImageShape::flat;
+    }
+
     /// The list last, and none while the frames behind it change.
     static void put(const StagedFrames& series, const std::vector<double>& times)
     {
@@ -219,44 +237,98 @@ private:
         }
     }
 
+    /// A frame as it is shown: of the box, rounded, and of the metal alone unless everything is.
+    void fill(const solver::FrameSource& frames, std::size_t frame)
+    {
+        frames.fill(frame, temperature_, solid_fraction_);
+        round_frame(temperature_, solid_fraction_);
+        cut_out<float>(all_, box_, temperature_, shown_temperature_);
+        cut_out<float>(all_, box_, solid_fraction_, shown_fraction_);
+        if (extent_ == FrameExtent::everything) {
+            return;
+        }
+        for (std::size_t v = 0; v < shown_fraction_.size(); ++v) {
+            if (std::isnan(shown_fraction_[v])) {
+                shown_temperature_[v] = shown_fraction_[v];
+            }
+        }
+    }
+
+    /// From the pour to the last frame; metal only cools.
+    void find_ranges(const solver::FrameSource& frames)
+    {
+        double low = poured_at_;
+        double high = poured_at_;
+        for (const std::size_t frame : {std::size_t{0}, frames.count() - 1}) {
+            fill(frames, frame);
+            for (const float value : shown_temperature_) {
+                if (std::isfinite(value)) {
+                    low = std::min(low, static_cast<double>(value));
+                    high = std::max(high, static_cast<double>(value));
+                }
+            }
+        }
+        for (vtkDataSet* image : {image_.Get(), flat_image_.Get()}) {
+            if (image != nullptr) {
+                add_numbers(*image, "solid_fraction_range", {{0, 1}});
+                add_numbers(*image, "temperature_C_range", {{low, high}});
+            }
+        }
+    }
+
     void write_whole_frame(std::size_t number, double time)
     {
         // Anew, since VTK remembers what it found out about an array.
-        add_cells(*image_, "temperature_C", temperature_);
-        add_cells(*image_, "solid_fraction", solid_fraction_);
+        add_cells(*image_, "solid_fraction", shown_fraction_, "1");
+        add_cells(*image_, "temperature_C", shown_temperature_, "°C");
+        if (extent_ == FrameExtent::metal) {
+            blank_where_none(*image_, shown_fraction_);
+        }
         set_time(*image_, time);
         write_image(*image_, staged_.staged(number), staged_.target(number));
     }
 
     void write_flat(std::size_t frame, double time)
     {
-        const std::vector<float> least = through_thickness(grid_, solid_fraction_, Through::smallest);
-        add_cells(*flat_image_, "temperature_C", level_values<float>(grid_, temperature_, middle_));
-        add_cells(*flat_image_, "solid_fraction", level_values<float>(grid_, solid_fraction_, middle_));
-        add_cells(*flat_image_, "least_solid_fraction", least);
+        const std::vector<float> least = through_thickness(grid_, shown_fraction_, Through::smallest);
+        add_cells(*flat_image_, "least_solid_fraction", least, "1");
+        add_cells(*flat_image_, "solid_fraction", level_values<float>(grid_, shown_fraction_, middle_), "1");
+        add_cells(*flat_image_, "temperature_C", level_values<float>(grid_, shown_temperature_, middle_),
+                  "°C");
+        if (extent_ == FrameExtent::metal) {
+            blank_where_none(*flat_image_, least);
+        }
         set_time(*flat_image_, time);
         write_image(*flat_image_, staged_flat_->staged(frame), staged_flat_->target(frame));
     }
 
-    const mesh::Grid& grid_;
+    const mesh::Grid& all_;
+    const std::vector<float>& freezes_;
+    FrameExtent extent_;
+    VoxelBox box_;
+    mesh::Grid grid_;  ///< of the box
     StagedFrames staged_;
     vtkSmartPointer<vtkDataSet> image_;
     std::optional<StagedFrames> staged_flat_;  ///< of a plan
     vtkSmartPointer<vtkDataSet> flat_image_;
-    int middle_ = 0;
+    int middle_ = 0;        ///< level of the box
+    double poured_at_ = 0;  ///< [°C]; where the mould fills over time the first frame has no metal
     std::vector<float> temperature_;
     std::vector<float> solid_fraction_;
+    std::vector<float> shown_temperature_;  ///< in the box
+    std::vector<float> shown_fraction_;
 };
 
 }  // namespace
 
-void write_vtk_series(const fs::path& folder, const solver::Case& c, const solver::Answer& answer)
+void write_vtk_series(const fs::path& folder, const solver::Case& c, const solver::Answer& answer,
+                      FrameExtent extent)
 {
     std::error_code code;
     fs::create_directories(folder, code);
     check(code, folder, "make the folder");
-    FrameWriter writer(folder, c, answer.painting);
-    if (answer.frames) {
+    FrameWriter writer(folder, c, answer, extent);
+    if (answer.frames && answer.frames->count() > 0) {
         writer.write(*answer.frames);
     }
     write_maps(folder, c, answer);

@@ -16,11 +16,14 @@
 #include "io/criterion_picture.hpp"
 #include "io/errors.hpp"
 #include "io/hdf5_file.hpp"
+#include "io/hollow_picture.hpp"
 #include "io/map_picture.hpp"
 #include "io/matters_picture.hpp"
+#include "io/picture_set.hpp"
 #include "io/probe_csv.hpp"
 #include "io/section_picture.hpp"
 #include "io/sha256.hpp"
+#include "io/verdict_marks.hpp"
 #include "io/vtk_series.hpp"
 #include "io/whole_file.hpp"
 #include "tools/findings.hpp"
@@ -35,13 +38,14 @@ namespace
 namespace fs = std::filesystem;
 
 constexpr const char* summary_name = "summary.json";
+constexpr const char* pictures_name = "pictures";  ///< the folder of all maps
 
 /// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 18> own_names{
+constexpr std::array<std::string_view, 19> own_names{
     "frames",           "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
     "probes.csv",       "section.png",    "freeze_time.png", "unfed_time.png", summary_name,
     "maps.vtr",         "plan_maps.vti",  "plan.pvd",        "plan_frames",    "plan_frames.partial",
-    "what_matters.png", "criterion.png",  "hollow.png"};
+    "what_matters.png", "criterion.png",  "hollow.png",      pictures_name};
 
 /// The file's bytes; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -106,11 +110,12 @@ void remove_stale(const fs::path& file)
     if (code) throw io::FileError(file.string(), "replace", code.value(), "choose another folder after -o");
 }
 
-std::vector<float> in_percent(std::vector<float> shares)
+/// A map with what is wrong marked on it.
+io::MapLook marked_look(const char* title, const solver::Answer& answer)
 {
-    for (float& share : shares)
-        share *= 100;
-    return shares;
+    io::MapLook look{title, "s"};
+    look.marks = io::marks_of(answer);
+    return look;
 }
 
 /// Whether there is a picture of unfed times.
@@ -118,14 +123,14 @@ bool write_pictures(const fs::path& folder, const solver::Case& c, const solver:
 {
     io::write_section_picture(folder / "section.png", c, answer.painting,
                               thin_places_of(c, answer.painting, answer.run.finer));
-    io::write_map_picture(folder / "freeze_time.png", "Time until solid", "s", c, answer.painting,
-                          answer.fields.freezes);
-    io::write_map_picture(folder / "hollow.png", "Empty in the end: draw-downs and holes", "%", c,
-                          answer.painting, in_percent(answer.fields.hollow));
+    io::write_map_picture(folder / "freeze_time.png", marked_look("Time until solid", answer), c,
+                          answer.painting, answer.fields.freezes);
+    io::write_hollow_picture(folder / "hollow.png", c, answer);
     const bool unfed = has_unfed_metal(answer);
     if (unfed)
-        io::write_map_picture(folder / "unfed_time.png", "Time unfed: look there for shrinkage", "s", c,
-                              answer.painting, answer.fields.unfed);
+        io::write_map_picture(folder / "unfed_time.png",
+                              marked_look("Time unfed: look there for shrinkage", answer), c, answer.painting,
+                              answer.fields.unfed);
     else
         remove_stale(folder / "unfed_time.png");
     if (io::has_criterion(answer))
@@ -172,7 +177,8 @@ void AnswerFolder::open()
     remove_stale(folder_ / summary_name);
 }
 
-std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, const solver::Answer& answer)
+std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, const solver::Answer& answer,
+                                                    const Extras& extras)
 {
     const solver::Case& c = source.file.case_;
     // Beside the rest, unless everything is to be done on one thread. Whatever happens here, it is waited
@@ -180,8 +186,13 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
     std::future<void> hdf5 =
         std::async(answer.run.threads > 1 ? std::launch::async : std::launch::deferred,
                    [&] { io::write_hdf5(folder_ / "fields.h5", c, answer, source.text); });
-    io::write_vtk_series(folder_, c, answer);
+    io::write_vtk_series(folder_, c, answer,
+                         extras.full_fields ? io::FrameExtent::everything : io::FrameExtent::metal);
     const bool unfed = write_pictures(folder_, c, answer);
+    if (extras.pictures)
+        io::write_picture_set(folder_ / pictures_name, c, answer);
+    else
+        io::remove_picture_set(folder_ / pictures_name);
     if (answer.probes.empty())
         remove_stale(folder_ / "probes.csv");
     else
@@ -189,8 +200,10 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
     io::write_whole(folder_ / "case.toml", source.text);
     hdf5.get();
 
-    std::vector<std::string> names{"freeze_time.png", "hollow.png"};
+    std::vector<std::string> names;  // what matters most first: there may be no room for all
     if (unfed) names.emplace_back("unfed_time.png");
+    names.insert(names.end(), {"freeze_time.png", "hollow.png"});
+    if (extras.pictures) names.emplace_back("pictures/");
     if (io::has_criterion(answer)) names.emplace_back("criterion.png");
     if (answer.what_matters) names.emplace_back("what_matters.png");
     names.emplace_back("section.png");

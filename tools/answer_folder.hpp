@@ -8,6 +8,7 @@
 
 #include "solver/results.hpp"
 #include "tools/case_source.hpp"
+#include "tools/requests.hpp"
 
 namespace sandfreeze::tools
 {
@@ -30,7 +31,8 @@ public:
 
     /// Writes everything but summary.json, each file whole or not at all, and returns the names that a
     /// person would open. Throws io::FileError.
-    std::vector<std::string> write_fields(const CaseSource& source, const solver::Answer& answer);
+    std::vector<std::string> write_fields(const CaseSource& source, const solver::Answer& answer,
+                                          const Extras& extras);
 
     /// Writes summary.json: now the answer is whole. Throws io::FileError.
     void write_summary(const CaseSource& source, const solver::Answer& answer);

@@ -46,6 +46,9 @@ struct Words {
     bool what_matters = false;
     bool no_advice = false;
     bool plain = false;
+    bool pictures = false;
+    bool full_fields = false;
+    bool sketch = false;
 };
 
 void add_run(CLI::App& app, Words& words)
@@ -71,6 +74,13 @@ void add_run(CLI::App& app, Words& words)
                   "Compute again with every uncertain input at the ends of\n"
                   "its range, and tell which of them the verdicts hang on");
     run->add_flag("--no-advice", words.no_advice, "Do not try out what would mend a bad verdict: faster");
+    run->add_flag("--pictures", words.pictures,
+                  "Draw all maps into DIR/pictures, with what is wrong\n"
+                  "marked, and the freeze front as an animation");
+    run->add_flag("--sketch", words.sketch, "Draw the freezing in text, after the summary");
+    run->add_flag("--full-fields", words.full_fields,
+                  "Write the temperature of sand and chills into the\n"
+                  "frames as well: about four times as large");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
@@ -173,6 +183,8 @@ RunRequest run_request(const Words& words)
     request.solve.self_check = words.self_check ? solver::SelfChecking::run : solver::SelfChecking::skip;
     request.mattering = words.what_matters ? Mattering::study : Mattering::skip;
     request.advising = words.no_advice ? Advising::skip : Advising::give;
+    request.sketching = words.sketch ? Sketching::draw : Sketching::skip;
+    request.extras = {words.pictures, words.full_fields};
     request.judging = words.strict ? Judging::strict : Judging::lenient;
     request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;
     return request;

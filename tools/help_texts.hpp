@@ -131,7 +131,8 @@ constexpr std::string_view files_text =
   summary.json      everything the run found, for people and for scripts
   freeze_time.png   map of the time until each spot is solid; each line in it is
                     the freeze front at one moment
-  hollow.png        where metal is missing in the end: draw-downs and holes
+  hollow.png        where metal is missing in the end: draw-downs and holes, in
+                    cm3; a cross marks a hole in a casting
   unfed_time.png    map of the time for which spots went on freezing after their
                     last way had closed; only where that exceeds the limit
   criterion.png     map of gradient over root of cooling rate, low where fine
@@ -139,8 +140,17 @@ constexpr std::string_view files_text =
   what_matters.png  which uncertain inputs the verdicts hang on; only with
                     --what-matters
   section.png       the section as the program saw it
-  freeze.pvd        temperature and solid fraction over time, for any VTK viewer
-                    such as ParaView: open it, colour by solid_fraction, play
+  pictures/         only with --pictures: every map as a picture, with bad and
+                    marginal verdicts marked (square: gate or neck, triangle:
+                    feeder, diamond: hot spot, cross: hole; black: bad, white:
+                    marginal), the temperature at the middle of freezing, and
+                    freeze.gif, the freeze front as an animation; its single
+                    pictures are in pictures/frames/
+  freeze.pvd        solid fraction and temperature of the metal over time, for
+                    any VTK viewer such as ParaView: open it, show it as a
+                    surface, colour by solid_fraction from 0 to 1, play; what is
+                    not metal is left blank. --full-fields: the temperature of
+                    the mould as well
   frames/           the moments that freeze.pvd shows
   maps.vti          maps of freeze, closing, cut-off and unfed time, cooling
                     rate, gradient, criterion, pressure loss, dendrite arms,
@@ -173,9 +183,13 @@ constexpr std::string_view exit_codes_text =
   143  stopped by SIGTERM, likewise
 
 Results go to standard output, errors and progress to standard error. Progress
-shows only on a terminal, and not with --quiet. The first Ctrl-C stops the
-computing and writes what was done so far: summary.json then says that it was
-stopped. A second one ends the program at once.
+shows only on a terminal, and not with --quiet; so do bold and colours, which
+NO_COLOR set to anything turns off. --sketch draws with letters, and with shades
+where the locale is UTF-8.
+
+The first Ctrl-C stops the computing and writes what was done so far:
+summary.json then says that it was stopped. A second one ends the program at
+once.
 )";
 
 }  // namespace sandfreeze::tools

@@ -17,6 +17,14 @@ enum class Mattering { skip, study };  ///< whether to find out which inputs the
 
 enum class Advising { skip, give };  ///< whether to try out what would mend a bad verdict
 
+enum class Sketching { skip, draw };  ///< whether to draw the freezing in text
+
+/// What is written beside the usual files.
+struct Extras {
+    bool pictures = false;     ///< all maps and the animation
+    bool full_fields = false;  ///< frames of the temperature of everything, not of the metal alone
+};
+
 struct RunRequest {
     std::filesystem::path case_file;
     std::filesystem::path folder;
@@ -25,6 +33,8 @@ struct RunRequest {
     Chatter chatter = Chatter::progress;
     Mattering mattering = Mattering::skip;
     Advising advising = Advising::give;
+    Sketching sketching = Sketching::skip;
+    Extras extras;
 };
 
 struct LookRequest {

@@ -5,6 +5,7 @@
 #include <chrono>
 #include <cstdlib>
 #include <iostream>
+#include <string_view>
 
 #include "solver/advice.hpp"
 #include "solver/what_matters.hpp"
@@ -16,6 +17,7 @@
 #include "tools/matters_text.hpp"
 #include "tools/progress_line.hpp"
 #include "tools/section_facts.hpp"
+#include "tools/sketch_text.hpp"
 #include "tools/stop_signal.hpp"
 #include "tools/summary_text.hpp"
 
@@ -91,21 +93,43 @@ void find_advice(const CaseSource& source, const RunRequest& request, solver::An
 
 /// Fields first, summary.json last: where it stands, the answer is whole.
 std::vector<std::string> write_answer(AnswerFolder& folder, const CaseSource& source, solver::Answer& answer,
-                                      Clock::time_point start)
+                                      const Extras& extras, Clock::time_point start)
 {
     folder.open();
-    std::vector<std::string> names = folder.write_fields(source, answer);
+    std::vector<std::string> names = folder.write_fields(source, answer, extras);
     answer.run.wall_seconds = seconds_since(start);
     answer.run.peak_memory_bytes = peak_memory();
     folder.write_summary(source, answer);
-    names.insert(names.begin(), "summary.json");
+    names.emplace_back("summary.json");
     return names;
 }
 
+/// The value of an environment variable; empty where it is not set.
+std::string_view environment(const char* name)
+{
+    const char* value = std::getenv(name);
+    return value != nullptr ? value : "";
+}
+
+/// Colour and bold on terminals that can, unless NO_COLOR is set to anything (no-color.org).
 Emphasis emphasis_for_output()
 {
-    const bool plain = std::getenv("NO_COLOR") != nullptr || isatty(STDOUT_FILENO) != 1;
-    return plain ? Emphasis::none : Emphasis::bold;
+    const bool plain =
+        !environment("NO_COLOR").empty() || environment("TERM") == "dumb" || isatty(STDOUT_FILENO) != 1;
+    return plain ? Emphasis::none : Emphasis::colour;
+}
+
+/// What the locale's characters can show.
+Alphabet alphabet_of_locale()
+{
+    for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+        const std::string_view value = environment(name);
+        if (value.empty()) continue;
+        const bool utf8 = value.find("UTF-8") != value.npos || value.find("utf8") != value.npos ||
+                          value.find("utf-8") != value.npos || value.find("UTF8") != value.npos;
+        return utf8 ? Alphabet::utf8 : Alphabet::ascii;
+    }
+    return Alphabet::ascii;
 }
 
 ExitCode exit_code_of(const solver::Answer& answer, Judging judging)
@@ -128,13 +152,15 @@ ExitCode run(const RunRequest& request)
     if (request.advising == Advising::give) find_advice(source, request, answer);
     SummaryContext context{"", {}, emphasis_for_output()};
     try {
-        context.files = write_answer(folder, source, answer, start);
+        context.files = write_answer(folder, source, answer, request.extras, start);
         context.folder = request.folder.string();
     } catch (...) {  // a full disk takes the files, not the answer
         std::cout << summary_text(source.file.case_, answer, context);
         throw;
     }
     std::cout << summary_text(source.file.case_, answer, context);
+    if (request.sketching == Sketching::draw)
+        std::cout << '\n' << sketch_text(source.file.case_, answer, alphabet_of_locale());
     if (answer.what_matters) std::cout << '\n' << matters_text(*answer.what_matters);
     if (answer.advice) std::cout << '\n' << advice_text(*answer.advice);
     return exit_code_of(answer, request.judging);

@@ -250,7 +250,7 @@ Lines file_lines(const SummaryContext& context, Room room)
     if (context.folder.empty()) return {};
     const std::string folder = shortened(context.folder, screen_width - label_width - 1);
     return room != Room::scarce ? fact("files in", folder + ": " + joined(context.files), 3)
-                                : fact("files in", folder, 1);
+                                : list_fact("files in", folder + ": ", context.files, 1);
 }
 
 Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Room room)
@@ -270,15 +270,22 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
     return lines;
 }
 
-std::string emphasised(const std::string& text, Emphasis emphasis)
+/// `colour` is a terminal's number: 31 red, 33 yellow.
+std::string emphasised(const std::string& text, Emphasis emphasis, std::string_view colour = "")
 {
-    return emphasis == Emphasis::bold ? "\033[1m" + text + "\033[0m" : text;
+    if (emphasis == Emphasis::none) return text;
+    return "\033[1" + (colour.empty() ? "" : ';' + std::string(colour)) + 'm' + text + "\033[0m";
+}
+
+std::string_view colour_of(Gravity gravity)
+{
+    return gravity == Gravity::bad ? "31" : gravity == Gravity::close_call ? "33" : "";
 }
 
 Lines finding_lines(const Finding& finding, Emphasis emphasis)
 {
     Lines lines = labelled_lines("", capitalised(finding.verdict) + ": " + finding.what);
-    lines.front() = emphasised(lines.front(), emphasis);
+    lines.front() = emphasised(lines.front(), emphasis, colour_of(finding.gravity));
     append(lines, labelled_lines("    ", finding.because));
     return lines;
 }

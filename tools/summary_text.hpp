@@ -10,8 +10,8 @@
 namespace sandfreeze::tools
 {
 
-/// Whether the terminal may be asked for bold letters.
-enum class Emphasis { none, bold };
+/// Whether the terminal may be asked for bold letters and colours; the words say all that the colours do.
+enum class Emphasis { none, colour };
 
 struct SummaryContext {
     std::string folder;              ///< where the files are; empty when they could not be written

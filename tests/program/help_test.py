@@ -25,7 +25,7 @@ class Help(ProgramTest):
             self.assertLessEqual(max(map(len, page.splitlines())), 80, page)
         page = self.assert_runs("run", "--help").stdout
         for option in ("-o", "--quiet", "--threads", "--strict", "--no-chill-test", "--self-check", "--plain",
-                       "--no-advice"):
+                       "--no-advice", "--pictures", "--full-fields", "--sketch"):
             self.assertIn(option, page)
 
     def test_the_program_alone_says_what_there_is(self):

@@ -73,13 +73,59 @@ rectangle = {{ x_mm = [{40 * n}, {40 * n + 20}], y_mm = [0, 20] }}
         self.assertEqual(errors, "")
         self.assertIn("Small bar", output)
 
-    def test_bold_only_on_a_terminal_without_no_color(self):
+    def test_bold_and_colours_only_on_a_terminal_without_no_color(self):
         case = self.write_case()
         os.environ.pop("NO_COLOR", None)
-        output, _ = self.run_on_terminal("run", case, "-o", self.folder / "a")
+        on_terminal = {"TERM": "xterm"}
+        output, _ = self.run_on_terminal("run", case, "-o", self.folder / "a", environment=on_terminal)
         self.assertIn("\033[1mSmall bar\033[0m", output)
-        output, _ = self.run_on_terminal("run", case, "-o", self.folder / "a", environment={"NO_COLOR": "1"})
-        self.assertNotIn("\033", output)
+        output, _ = self.run_on_terminal("run", case, "-o", self.folder / "a",
+                                         environment={**on_terminal, "NO_COLOR": ""})
+        self.assertIn("\033", output, "empty counts as not set")
+        for plain in ({"NO_COLOR": "1"}, {"TERM": "dumb"}):
+            output, _ = self.run_on_terminal("run", case, "-o", self.folder / "a",
+                                             environment={**on_terminal, **plain})
+            self.assertNotIn("\033", output)
+        self.assertNotIn("\033", run("run", case, "-o", self.folder / "a").stdout)
+
+    def test_what_is_wrong_is_red_and_says_so_in_words_too(self):
+        os.environ.pop("NO_COLOR", None)
+        output, _ = self.run_on_terminal("run", CASES / "rocker_arm_thin_gate.toml", "-o", self.folder / "a",
+                                         "--no-advice", environment={"TERM": "xterm"})
+        self.assertRegex(output, r"\n\033\[1;31mCut off: hot spot in 'boss' at [^\n]*\033\[0m")
+
+    def sketch_of(self, case, locale):
+        done = self.assert_runs("run", case, "-o", self.folder / "a", "--no-advice", "--sketch",
+                                env={**os.environ, "LC_ALL": locale})
+        lines = done.stdout.split("\n\n")[-1].splitlines()
+        self.assertLessEqual(max(map(len, done.stdout.splitlines())), 80, done.stdout)
+        self.assertLessEqual(len(lines), 23, done.stdout)
+        return lines
+
+    def test_a_sketch_shows_the_last_metal_last_and_the_outlines_of_parts(self):
+        lines = self.sketch_of(self.write_case(), "C")
+        picture = [line for line in lines if not line.startswith("0 to 9")][:20]
+        self.assertTrue(all(set(line) <= set("0123456789|-# ") for line in picture[:16]), lines)
+        # The bar, 60 of 112 mm, with a chill to its left; the feeder on the right is the last.
+        self.assertRegex(picture[-1], r"^#+\|?[0-9]")
+        self.assertTrue(any("9" in line[55:] for line in picture))
+        self.assertFalse(any("9" in line[:40] for line in picture))
+        self.assertRegex("\n".join(picture), r"\d[|]\d", "a line between bar and feeder")
+        key = " ".join(lines)
+        self.assertIn("0 to 9: solid in that tenth of", key)
+        self.assertIn("# chill", key)
+
+    def test_a_sketch_has_shades_where_the_locale_can_show_them(self):
+        text = "\n".join(self.sketch_of(self.write_case(), "C.UTF-8"))
+        for shade in "░▒▓█│":
+            self.assertIn(shade, text)
+        self.assertIn("█ solid by", text)
+
+    def test_a_plan_is_sketched_from_above(self):
+        from look_test import PLAN
+        text = "\n".join(self.sketch_of(self.write_case(PLAN), "C"))
+        self.assertIn("9", text)
+        self.assertIn("0", text)
 
 
 if __name__ == "__main__":

@@ -56,6 +56,8 @@ def check_maps(maps):
         "criterion_sqrtKs_mm": ("(K s)^0.5/mm", 0.5 * (1.0 + I)),
         "pressure_loss_Pa": ("Pa", 100.0 * (1.0 + J)),
         "arm_spacing_um": ("um", 10.0 * (1.0 + I)),
+        "hollow_percent": ("%", 100.0 * I / 1024),
+        "pores_percent": ("%", 100.0 * J / 1024),
     }
     for name, (unit, values) in expected.items():
         same(maps[name], only_metal(values), name)

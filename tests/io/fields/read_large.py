@@ -39,7 +39,7 @@ with h5py.File(folder / "answer.h5", "r") as file:
     assert frames["solid_fraction"].compression == "gzip" and frames["solid_fraction"].shuffle
     assert frames["solid_fraction"].shape == (FRAMES, NY, NX)
     for frame in range(FRAMES):
-        temperature, solid = frame_of(folder / "frames" / f"freeze_{frame:04}.vti")
+        temperature, solid = frame_of(folder / "full" / "frames" / f"freeze_{frame:04}.vti")
         check_values(temperature, solid)
         np.testing.assert_array_equal(frames["temperature_C"][frame], temperature)
         np.testing.assert_array_equal(frames["solid_fraction"][frame], solid)

@@ -101,6 +101,8 @@ def check_vtk(folder):
         same(cells(flat, name, FLAT.shape), expected, name)
     middle = flat.GetFieldData().GetArray("middle_level_z_mm")
     assert np.allclose([middle.GetValue(0), middle.GetValue(1)], [2, 8])
+    check_frames_of_metal(folder)
+    folder = folder / "full"
     for frame, grid in frames_of(folder, "freeze.pvd", "frames/freeze_{:04}.vtr"):
         check_places(grid)
         same(cells(grid, "temperature_C", PART.shape), temperature_at(frame), frame)
@@ -109,6 +111,24 @@ def check_vtk(folder):
         same(cells(image, "temperature_C", FLAT.shape), temperature_at(frame)[2], frame)
         same(cells(image, "solid_fraction", FLAT.shape), solid_at(frame)[2], frame)
         same(cells(image, "least_solid_fraction", FLAT.shape), through(solid_at(frame), np.nanmin), frame)
+
+
+def check_frames_of_metal(folder):
+    """Columns 2 to 9, rows 2 to 6, levels 1 and 2; the rest is hidden."""
+    box = (slice(1, 3), slice(2, 7), slice(2, 10))
+    metal = METAL[box]
+    for frame, grid in frames_of(folder, "freeze.pvd", "frames/freeze_{:04}.vtr"):
+        assert grid.GetDimensions() == (9, 6, 3)
+        assert np.allclose(vtk_to_numpy(grid.GetZCoordinates()), [0, 2, 8])
+        same(cells(grid, "temperature_C", metal.shape), np.where(metal, temperature_at(frame)[box], np.nan), frame)
+        same(cells(grid, "solid_fraction", metal.shape), solid_at(frame)[box], frame)
+        assert (cells(grid, "vtkGhostType", metal.shape) == np.where(metal, 0, 32)).all()
+    for frame, image in frames_of(folder, "plan.pvd", "plan_frames/plan_{:04}.vti"):
+        shape = metal.shape[1:]
+        least = through(solid_at(frame)[box], np.nanmin)
+        same(cells(image, "least_solid_fraction", shape), least, frame)
+        same(cells(image, "solid_fraction", shape), solid_at(frame)[box][1], frame)
+        assert (cells(image, "vtkGhostType", shape) == np.where(np.isnan(least), 32, 0)).all()
 
 
 def check_hdf5(path):

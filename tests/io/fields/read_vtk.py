@@ -6,6 +6,7 @@ import sys
 import xml.etree.ElementTree as xml
 
 from vtkmodules.util.numpy_support import vtk_to_numpy
+from vtkmodules.vtkFiltersGeometry import vtkDataSetSurfaceFilter
 from vtkmodules.vtkIOXML import vtkXMLImageDataReader
 
 NX, NY = 12, 7
@@ -63,6 +64,8 @@ def check_maps(folder):
         "criterion_sqrtKs_mm": lambda i, j: (1 + i) / 2,
         "pressure_loss_Pa": lambda i, j: 100 * (1 + j),
         "arm_spacing_um": lambda i, j: 10 * (1 + i),
+        "hollow_percent": lambda i, j: 100 * i / 1024,
+        "pores_percent": lambda i, j: 100 * j / 1024,
     }
     for name, formula in formulas.items():
         values = cells(image, name)
@@ -82,7 +85,7 @@ def check_maps(folder):
     assert image.GetCellData().GetNumberOfArrays() == len(formulas) + 2
 
 
-def check_series(folder):
+def series(folder):
     entries = xml.parse(folder / "freeze.pvd").getroot().findall("Collection/DataSet")
     assert [float(e.get("timestep")) for e in entries] == [0.0, 1.25, 7.1]
     assert [e.get("file") for e in entries] == [f"frames/freeze_{n:04}.vti" for n in range(3)]
@@ -91,8 +94,47 @@ def check_series(folder):
         assert b"appended" not in text, "some viewers cannot read appended data"
         assert b"vtkLZ4DataCompressor" in text
         image = read(folder / entry.get("file"))
-        check_place(image)
         assert image.GetFieldData().GetArray("TimeValue").GetValue(0) == float(entry.get("timestep"))
+        yield frame, image
+
+
+def unit(image, name):
+    array = image.GetCellData().GetArray(name)
+    return array.GetInformation().Get(array.UNITS_LABEL())
+
+
+def numbers(image, name):
+    array = image.GetFieldData().GetArray(name)
+    return [array.GetValue(n) for n in range(array.GetNumberOfTuples())]
+
+
+def check_frames_of_metal(folder):
+    """The smallest box around the metal: columns 2 to 9, rows 2 to 6; the rest of it is hidden."""
+    for frame, image in series(folder):
+        assert image.GetDimensions() == (9, 6, 2)
+        assert all(abs(a - b) < 1e-9 for a, b in zip(image.GetOrigin(), (-6, 34, 0))), image.GetOrigin()
+        data = image.GetCellData()
+        assert [data.GetArrayName(n) for n in range(data.GetNumberOfArrays())] == [
+            "solid_fraction", "temperature_C", "vtkGhostType"]
+        assert unit(image, "temperature_C") == "°C" and unit(image, "solid_fraction") == "1"
+        assert numbers(image, "solid_fraction_range") == [0, 1]
+        assert numbers(image, "temperature_C_range") == [20, 600 + 10 * 9 + 6 + 0.25 * 2], "from what is poured"
+        solid, temperature, hidden = (vtk_to_numpy(data.GetArray(n)).reshape(5, 8) for n in range(3))
+        for j in range(2, NY):
+            for i in range(2, 10):
+                metal = part_at(i, j) in (1, 3)
+                at = j - 2, i - 2
+                assert hidden[at] == (0 if metal else 32), "32 hides a cell in VTK"
+                if metal:
+                    assert temperature[at] == 600 + 10 * i + j + 0.25 * frame, (frame, i, j)
+                    assert solid[at] == (frame + i / 16) / 4, (frame, i, j)
+                else:
+                    assert math.isnan(temperature[at]) and math.isnan(solid[at]), (frame, i, j)
+
+
+def check_frames_of_everything(folder):
+    for frame, image in series(folder):
+        check_place(image)
         assert image.GetCellData().GetNumberOfArrays() == 2
         temperature, solid = cells(image, "temperature_C"), cells(image, "solid_fraction")
         for j in range(NY):
@@ -104,8 +146,19 @@ def check_series(folder):
                     assert math.isnan(solid[j, i]), (frame, i, j)
 
 
+def check_drawing(folder):
+    """What a viewer makes of a frame: the faces of the metal, and of nothing else."""
+    surface = vtkDataSetSurfaceFilter()
+    surface.SetInputData(read(folder / "frames" / "freeze_0001.vti"))
+    surface.Update()
+    around = 2 * (8 + 3) + 2 * 2  # plate, and what the feeder on it adds
+    assert surface.GetOutput().GetNumberOfCells() == 2 * (24 + 4) + around
+
+
 program, folder = sys.argv[1], pathlib.Path(sys.argv[2])
 subprocess.run([program, folder], check=True)
 check_maps(folder)
-check_series(folder)
+check_frames_of_metal(folder)
+check_drawing(folder)
+check_frames_of_everything(folder / "full")
 print("as written")

@@ -169,6 +169,7 @@ void fill_fields(solver::VoxelFields& fields, const mesh::Grid& grid, const std:
     fields.freezes.assign(grid.size(), nowhere);
     fields.gradient = fields.cooling_rate = fields.freezes;
     fields.criterion = fields.pressure_loss = fields.arm_spacing = fields.freezes;
+    fields.hollow = fields.pores = fields.freezes;
     for (std::size_t v = 0; v < grid.size(); ++v) {
         if (metal[v]) {
             const auto [i, j, k] = column_row_level(grid, v);
@@ -178,6 +179,8 @@ void fill_fields(solver::VoxelFields& fields, const mesh::Grid& grid, const std:
             fields.criterion[v] = 500 * (1 + i);
             fields.pressure_loss[v] = 100 * (1 + j);
             fields.arm_spacing[v] = 1e-5F * (1 + i);
+            fields.hollow[v] = i / 1024;
+            fields.pores[v] = j / 1024;
         }
     }
     fields.closes = fields.cut_off = fields.unfed = fields.below_liquidus = fields.freezes;

@@ -18,7 +18,8 @@ struct Sample {
 
 /// 12 by 7 voxels of 2 mm from (-10, 30) mm; four parts; three frames at 0, 1.25 and 7.1 s.
 /// In metal: freeze time 10 i + j s (never in voxel (3, 2)), closing time half of it, cut-off a quarter,
-/// unfed an eighth, below liquidus a sixteenth, cooling rate 1 + i K/s, gradient 1000 (1 + j) K/m. Frame f:
+/// unfed an eighth, below liquidus a sixteenth, cooling rate 1 + i K/s, gradient 1000 (1 + j) K/m,
+/// hollow i / 1024, pores j / 1024. Frame f:
 /// temperature 600 + 10 i + j + 0.25 f °C everywhere, solid fraction (f + i / 16) / 4 in metal.
 Sample small_sample();
 

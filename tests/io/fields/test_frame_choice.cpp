@@ -1,5 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <limits>
+
 #include "io/frame_choice.hpp"
 
 using namespace sandfreeze;
@@ -63,4 +66,24 @@ TEST_CASE("io: of a gigantic plan eight frames are written whole, or all where t
     const CountedFrames three(3);
     CHECK(io::whole_frames(grid_of(3000, 2000, 100), &sixty).size() == 8);
     CHECK(io::whole_frames(grid_of(3000, 2000, 100), &three) == std::vector<std::size_t>{0, 1, 2});
+}
+
+TEST_CASE("io: frames are chosen by what changes: half of them by time, half by the metal that becomes solid")
+{
+    const CountedFrames sixty(61);           // to 30 s
+    std::vector<float> freezes(1000, 2.0F);  // all within the first three seconds but one
+    for (std::size_t v = 0; v < freezes.size(); ++v) {
+        freezes[v] = 3.0F * static_cast<float>(v) / 1000;
+    }
+    freezes.push_back(30);
+    freezes.push_back(std::numeric_limits<float>::quiet_NaN());
+    const auto chosen = io::chosen_frames(11, sixty, freezes);
+    REQUIRE(chosen.size() == 11);
+    CHECK(chosen.front() == 0);
+    CHECK(chosen.back() == 60);
+    CHECK(std::is_sorted(chosen.begin(), chosen.end()));
+    CHECK(std::adjacent_find(chosen.begin(), chosen.end()) == chosen.end());
+    const auto early = std::count_if(chosen.begin(), chosen.end(), [](std::size_t n) { return n <= 7; });
+    CHECK(early >= 5);
+    CHECK(early <= 7);
 }

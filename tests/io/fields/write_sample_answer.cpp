@@ -10,6 +10,7 @@
 #include <exception>
 #include <string>
 
+#include "io/freeze_animation.hpp"
 #include "io/hdf5_file.hpp"
 #include "io/map_picture.hpp"
 #include "io/probe_csv.hpp"
@@ -37,6 +38,9 @@ void write_everything(const std::filesystem::path& folder, const io_test::Sample
 {
     std::filesystem::create_directories(folder);
     timed("vtk", [&] { io::write_vtk_series(folder, sample.c, sample.answer); });
+    timed("vtk, everything", [&] {
+        io::write_vtk_series(folder / "full", sample.c, sample.answer, io::FrameExtent::everything);
+    });
     timed("hdf5", [&] {
         io::write_hdf5(folder / "answer.h5", sample.c, sample.answer, "title = \"Prüfstück\"\n# the case\n");
     });
@@ -47,6 +51,7 @@ void write_everything(const std::filesystem::path& folder, const io_test::Sample
         io::write_map_picture(folder / "freeze_time.png", "Freeze time", "s", sample.c,
                               sample.answer.painting, sample.answer.fields.freezes);
     });
+    timed("animation", [&] { io::write_freeze_animation(folder, sample.c, sample.answer); });
 }
 
 }  // namespace

@@ -1,0 +1,25 @@
+#pragma once
+// All maps of an answer as pictures.
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "solver/case.hpp"
+#include "solver/results.hpp"
+
+namespace sandfreeze::io
+{
+
+/// Writes into `folder` (made if missing) every map that has something to show, each with scale bar, legend,
+/// unit and the marks of bad and marginal verdicts, and the animation of the freeze front, see
+/// freeze_animation.hpp. Pictures of an earlier answer that this one has not are removed. Returns what was
+/// written. Throws FileError.
+std::vector<std::string> write_picture_set(const std::filesystem::path& folder, const solver::Case& c,
+                                           const solver::Answer& answer);
+
+/// Removes what write_picture_set writes, and the folder if nothing else is in it.
+void remove_picture_set(const std::filesystem::path& folder);
+
+}  // namespace sandfreeze::io
