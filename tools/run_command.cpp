@@ -98,7 +98,7 @@ std::vector<std::string> write_answer(AnswerFolder& folder, const CaseSource& so
     answer.run.wall_seconds = seconds_since(start);
     answer.run.peak_memory_bytes = peak_memory();
     folder.write_summary(source, answer);
-    names.insert(names.begin(), "summary.json");
+    names.insert(names.begin() + 1, "summary.json");  // behind the page
     return names;
 }
 
