@@ -27,6 +27,26 @@ const Charts = (() => {
     return high > low ? { low, high } : { low, high: low + 1 };
   }
 
+  function heightAt(points, x) {
+    const n = points.findIndex(p => p[0] >= x);
+    return n < 0 ? points[points.length - 1][1] : points[n][1];
+  }
+  // Where on its line a name is farthest from other lines and names.
+  function labelPlace(series, n, box, placed) {
+    const points = series[n].points;
+    let best = points[0], most = -1;
+    for (let share = 0.12; share < 0.9; share += 0.06) {
+      const at = points[Math.floor(share * (points.length - 1))], x = box.x(at[0]), y = box.y(at[1]);
+      if (y < box.top + 16) continue;
+      const lines = series.map((s, m) => m === n || s.points.length === 0 ? 60 : Math.min(60, Math.abs(box.y(heightAt(s.points, at[0])) - (y - 10))));
+      const names = placed.map(p => Math.min(60, Math.abs(p.y - y) + Math.abs(p.x - x) / 6));
+      const score = Math.min(...lines, ...names);
+      if (score > most) { most = score; best = at; }
+    }
+    placed.push({ x: box.x(best[0]), y: box.y(best[1]) });
+    return best;
+  }
+
   // series: [{name, points, kind}]; told apart by dashes and by their names at the lines.
   function lines(node, { series, x, y, label, height = 280, zero }) {
     const width = Math.max(280, Math.min(node.clientWidth || 600, 940));
@@ -35,16 +55,16 @@ const Charts = (() => {
     box.x = v => box.left + (v - ranges.x.low) / (ranges.x.high - ranges.x.low) * box.width;
     box.y = v => box.top + box.height - (v - ranges.y.low) / (ranges.y.high - ranges.y.low) * box.height;
     const root = svg('svg', { viewBox: `0 0 ${width} ${height}`, role: 'img', 'aria-label': label }, axes(box, ranges.x, ranges.y, { x, y }));
+    const placed = [];
     const dashes = ['', '8 4', '2 3', '10 3 2 3', '5 2', '1 4'];
     series.forEach((s, n) => {
       if (s.points.length === 0) return;
       root.append(svg('path', { class: `series ${s.kind || ''}`, 'stroke-dasharray': dashes[n % dashes.length] || null,
         d: 'M' + s.points.map(p => `${box.x(p[0]).toFixed(1)} ${box.y(p[1]).toFixed(1)}`).join('L') }));
       if (series.length < 2 && !s.kind) return;
-      // Names stand at different places along their lines, so that they keep clear of each other.
-      const at = s.points[Math.min(s.points.length - 1, Math.floor(s.points.length * (0.25 + 0.5 * ((n * 0.37) % 1))))];
+      const at = labelPlace(series, n, box, placed);
       const late = box.x(at[0]) > box.left + 0.6 * box.width;
-      root.append(svg('text', { class: 'halo', x: box.x(at[0]) + (late ? -6 : 6), y: box.y(at[1]) - 7 - (n % 2) * 12, 'text-anchor': late ? 'end' : 'start' }, s.name));
+      root.append(svg('text', { class: 'halo', x: box.x(at[0]) + (late ? -6 : 6), y: box.y(at[1]) - 7, 'text-anchor': late ? 'end' : 'start' }, s.name));
     });
     node.replaceChildren(root);
     return { root, box };

@@ -25,10 +25,10 @@ const Facts = (() => {
   }
   function parts() {
     const metal = new Map(ANSWER.parts.map(p => [p.name, p]));
-    Dom.table(byId('parts'), [{ text: 'Part' }, { text: 'Role' }, { text: 'Material' }, { text: 'Size as drawn' }, { text: 'Mass, kg', number: true }, { text: 'Modulus, mm', number: true }, { text: 'Solid after, s', number: true }],
+    Dom.table(byId('parts'), [{ text: 'Part' }, { text: 'Size as drawn' }, { text: 'Mass, kg', number: true }, { text: 'Modulus, mm', number: true }, { text: 'Solid after, s', number: true }],
       DATA.parts.map((p, n) => {
         const m = metal.get(p.name);
-        return [n === 0 ? p.name : `${n} ${p.name}`, p.role, p.material, sizeWords(p.extent_mm), m ? Words.number(m.mass_kg) : '', m ? Words.number(m.modulus_mm) : '', m ? Words.number(m.last_freeze_s) : ''];
+        return [make('span', {}, n === 0 ? p.name : `${n} ${p.name}`, make('span', { class: 'small' }, n === 0 ? p.material : `${p.role}, ${p.material}`)), sizeWords(p.extent_mm), m ? Words.number(m.mass_kg) : '', m ? Words.number(m.modulus_mm) : '', m ? Words.number(m.last_freeze_s) : ''];
       }));
   }
 

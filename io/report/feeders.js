@@ -18,11 +18,11 @@ const Feeders = (() => {
     if (surface.length < 2) return null;
     const x0 = surface[0][0], x1 = surface[surface.length - 1][0];
     const low = Math.min(down.lowest_mm, ...surface.map(p => p[1])), deep = Math.max(down.top_mm - low, 1e-3);
-    const width = 300, height = 200, pad = 20;
-    const scale = Math.min((width - 90) / Math.max(x1 - x0, 1e-3), (height - 2 * pad) / (1.25 * deep));
+    const width = 300, pad = 20;
+    const scale = Math.min((width - 90) / Math.max(x1 - x0, 1e-3), 160 / (1.25 * deep));
     const X = v => 10 + (v - x0) * scale, Y = v => pad + (down.top_mm - v) * scale, floor = pad + 1.25 * deep * scale;
     const line = surface.map(p => `${X(p[0]).toFixed(1)} ${Y(p[1]).toFixed(1)}`).join('L');
-    return svg('svg', { viewBox: `0 0 ${width} ${height}`, role: 'img', 'aria-label': `Surface of ${down.name} in the end: it sank by ${Words.number(deep)} mm at its deepest` },
+    return svg('svg', { class: 'profile', viewBox: `0 0 ${width} ${Math.max(floor, pad + 30) + 8}`, role: 'img', 'aria-label': `Surface of ${down.name} in the end: it sank by ${Words.number(deep)} mm at its deepest` },
       svg('path', { class: 'metal', d: `M${X(x0)} ${floor}L${line}L${X(x1)} ${floor}Z` }),
       svg('path', { class: 'gone', d: `M${X(x0)} ${Y(surface[0][1])}V${pad}H${X(x1)}V${Y(surface[surface.length - 1][1])}` }),
       svg('text', { x: X(x1) + 6, y: pad + 5 }, 'as poured'),

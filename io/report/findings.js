@@ -36,12 +36,12 @@ const Findings = (() => {
 
   function fine() {
     const list = [];
-    for (const g of ANSWER.gates) if (g.verdict === 'ok') list.push(g.because || `${g.name} stays open for long enough`);
-    for (const f of ANSWER.feeders) if (f.verdict === 'ok') list.push(f.because || `${f.name} lasts`);
+    for (const g of ANSWER.gates) if (g.verdict === 'ok') list.push(`${g.name}: ${g.because || 'it stays open for long enough'}`);
+    for (const f of ANSWER.feeders) if (f.verdict === 'ok') list.push(`${f.name}: ${f.because || 'it lasts'}`);
     const fed = ANSWER.hot_spots.filter(s => s.verdict === 'fed');
     if (fed.length > 3) list.push(`${fed.length} hot spots had a liquid way to a feeder until they closed`);
     else for (const s of fed) list.push(`Hot spot in ${s.part} at ${Words.place(s.at_mm)}: ${s.because}`);
-    for (const c of ANSWER.chills) if (c.verdict === 'working') list.push(c.because || `${c.name} works`);
+    for (const c of ANSWER.chills) if (c.verdict === 'working') list.push(`${c.name}: ${c.because || 'it works'}`);
     for (const c of ANSWER.checks) if (c.passed) list.push(`Check holds: ${c.first} is solid before ${c.then}${c.measured_margin_s === null ? '' : `, by ${Words.seconds(c.measured_margin_s)}`}`);
     if (ANSWER.filling && ANSWER.filling.verdict === 'hot') list.push(ANSWER.filling.because);
     return list;

@@ -13,7 +13,7 @@
   function contents() {
     for (const section of document.querySelectorAll('main > section')) {
       if (section.hidden) continue;
-      byId('contents').append(Dom.make('li', {}, Dom.make('a', { href: `#${section.id}` }, section.querySelector('h2').textContent)));
+      byId('contents').append(Dom.make('li', {}, Dom.make('a', { href: `#${section.id}` }, section.dataset.short)));
     }
   }
 

@@ -37,7 +37,7 @@ const Outlines = (() => {
         while (j + above + 1 < ny && partOf[(j + above + 1) * nx + middle] === part) ++above;
         const below = up[j * nx + middle] - 1;
         const high = 2 * Math.min(above, below) + 1, wide = end - i;
-        const score = Math.min(wide / 5, high) + 0.001 * wide;
+        const score = Math.min(wide / 5, high) + 0.001 * wide + 0.002 * Math.min(wide, high);
         if (part !== 0 && score > (best.get(part)?.score ?? 0)) best.set(part, { part, i: (i + end) / 2, j: j + 0.5, wide, high, score });
         i = end;
       }

@@ -34,7 +34,7 @@ const Pools = (() => {
       const unfed = pool.fed_by.length === 0;
       root.append(svg('rect', { class: unfed ? 'bar lost' : 'bar', x: x(pool.begins_s), y, width: long, height: 14, rx: 2 }));
       if (pool.lost_feeder_s !== null || unfed) {
-        const at = x(pool.lost_feeder_s ?? pool.begins_s);
+        const at = x(Math.max(pool.lost_feeder_s ?? 0, pool.begins_s));
         root.append(svg('path', { class: 'cross', d: `M${at - 5} ${y + 2}l10 10m0 -10l-10 10` }));
       }
       const late = x(pool.begins_s) > 0.62 * width;

@@ -100,7 +100,7 @@ const View = (() => {
     pen.textAlign = 'left';
     pen.textBaseline = 'alphabetic';
     pen.fillText(turned ? `x (radius) → and ${upward} ↑ in mm` : `${across} → and ${upward} ↑ in mm`, lie.left, bottom + 36);
-    const bar = Fronts.rounds(0, sheet.width_mm / 3, 1).filter(v => v > 0)[0] || sheet.width_mm / 4;
+    const ten = 10 ** Math.floor(Math.log10(sheet.width_mm / 3)), bar = [5, 2, 1].map(f => f * ten).find(v => v <= sheet.width_mm / 3);
     const length = bar * lie.scale, right = lie.left + lie.width;
     pen.fillRect(right - length, bottom + 27, length, 2);
     pen.fillRect(right - length, bottom + 23, 1.5, 10);
@@ -122,33 +122,43 @@ const View = (() => {
     }
   }
 
-  // Numbers of the verdicts at their places, the shape by how bad.
+  // Numbers of the verdicts on pins whose tips are at their places, the shape by how bad.
   function drawMarks(pen, sheet, lie) {
     const taken = [];
     DATA.findings.forEach((finding, n) => {
       const at = sheet.lay(finding.at_mm);
       if (!at) return;
-      let x = lie.mx(at.x), y = lie.my(at.y);
-      while (taken.some(t => Math.hypot(t[0] - x, t[1] - y) < 20)) x += 21;
+      const tip = { x: lie.mx(at.x), y: lie.my(at.y) };
+      let y = tip.y - lie.top < 50 ? tip.y + 32 : tip.y - 32;
+      let x = Math.min(lie.left + lie.width - 15, Math.max(lie.left + 15, tip.x));
+      while (taken.some(t => Math.hypot(t[0] - x, t[1] - y) < 28)) x += x + 44 < lie.left + lie.width ? 29 : -58;
       taken.push([x, y]);
-      pen.beginPath();
-      if (finding.gravity === 'bad') { pen.moveTo(x, y - 13); pen.lineTo(x + 13, y); pen.lineTo(x, y + 13); pen.lineTo(x - 13, y); pen.closePath(); }
-      else if (finding.gravity === 'idle') pen.arc(x, y, 10, 0, 7);
-      else { pen.moveTo(x, y - 14); pen.lineTo(x + 13, y + 9); pen.lineTo(x - 13, y + 9); pen.closePath(); }
-      pen.fillStyle = finding.gravity === 'bad' ? '#7d1712' : finding.gravity === 'idle' ? '#fff' : '#ffe9a8';
-      pen.strokeStyle = '#fff';
-      pen.lineWidth = 4;
-      pen.stroke();
-      pen.fill();
-      pen.strokeStyle = '#000';
-      pen.lineWidth = 1.2;
-      pen.stroke();
-      pen.font = '700 12px "Segoe UI", "Noto Sans", "DejaVu Sans", Arial, sans-serif';
-      pen.textAlign = 'center';
-      pen.textBaseline = 'middle';
-      pen.fillStyle = finding.gravity === 'bad' ? '#fff' : '#000';
-      pen.fillText(String(n + 1), x, y + 1);
+      const stem = new Path2D();
+      stem.moveTo(tip.x, tip.y);
+      stem.lineTo(x, y);
+      stem.arc(tip.x, tip.y, 1.5, 0, 7);
+      strokeTwice(pen, stem, 1.8);
+      drawMark(pen, finding.gravity, x, y, n + 1);
     });
+  }
+  function drawMark(pen, gravity, x, y, n) {
+    pen.beginPath();
+    if (gravity === 'bad') { pen.moveTo(x, y - 14); pen.lineTo(x + 14, y); pen.lineTo(x, y + 14); pen.lineTo(x - 14, y); pen.closePath(); }
+    else if (gravity === 'idle') pen.arc(x, y, 11, 0, 7);
+    else { pen.moveTo(x, y - 15); pen.lineTo(x + 14, y + 10); pen.lineTo(x - 14, y + 10); pen.closePath(); }
+    pen.fillStyle = gravity === 'bad' ? '#7d1712' : gravity === 'idle' ? '#fff' : '#ffe9a8';
+    pen.strokeStyle = '#fff';
+    pen.lineWidth = 4;
+    pen.stroke();
+    pen.fill();
+    pen.strokeStyle = '#000';
+    pen.lineWidth = 1.2;
+    pen.stroke();
+    pen.font = '700 12px "Segoe UI", "Noto Sans", "DejaVu Sans", Arial, sans-serif';
+    pen.textAlign = 'center';
+    pen.textBaseline = 'middle';
+    pen.fillStyle = gravity === 'bad' ? '#fff' : '#000';
+    pen.fillText(String(n), x, gravity === 'close call' ? y + 3 : y + 1);
   }
 
   function drawCross(pen, lie, at, kept) {
@@ -260,7 +270,7 @@ const View = (() => {
     pen.textAlign = 'center';
     pen.textBaseline = 'top';
     const low = shown.low * factor, high = shown.high * factor;
-    for (const v of Fronts.rounds(low, high, length / 75)) {
+    for (const v of Fronts.rounds(low, high, length / 58)) {
       const x = left + (v - low) / (high - low) * length;
       pen.fillRect(x, 18, 1, 4);
       pen.fillText(Words.number(v, 6), x, 24);

@@ -15,7 +15,7 @@ const only = process.argv[3];
 
 const longestFirstPaint = 1000;  // ms
 const desktop = { viewport: { width: 1280, height: 900 } };
-const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 2 };
+const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, deviceScaleFactor: 1 };
 
 const number = text => text.startsWith('–') ? null : Number(text.replace('−', '-').split(' ')[0]);
 
@@ -34,11 +34,10 @@ async function open(browser, file, options) {
   return { context, page, troubles };
 }
 
-const settle = page => page.evaluate(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 30)))));
+const settle = page => page.evaluate(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done)))));
 const reading = (page, key) => page.textContent(`#reading dd[data-key=${key}]`);
 
 async function goTo(page, place, tap) {
-  await page.selectOption('#sheet-choice', String(place.sheet)).catch(() => {});
   await page.evaluate(p => State.change({ sheet: p.sheet }), place);
   await settle(page);
   await page.locator('#stage').scrollIntoViewIfNeeded();
@@ -94,7 +93,7 @@ async function playsAndScrubs(page) {
   await page.keyboard.press('Home');
   await settle(page);
   assert.equal(await frame(), 0);
-  const [start, hot] = [await clock(), await reading(page, 'temperature')];
+  const start = await clock();
   await page.click('#play');
   await page.waitForFunction(() => State.frame >= 3, null, { timeout: 10000 });
   await page.click('#play');
@@ -102,6 +101,7 @@ async function playsAndScrubs(page) {
   await page.waitForTimeout(350);
   assert.equal(await frame(), stopped, 'paused');
   assert.notEqual(await clock(), start);
+  const middling = await reading(page, 'temperature');
   await page.click('#step-on');
   assert.equal(await frame(), stopped + 1);
   await page.click('#step-back');
@@ -111,7 +111,7 @@ async function playsAndScrubs(page) {
   await page.keyboard.press('End');
   await settle(page);
   assert.equal(await frame(), await page.evaluate(() => Times.length - 1));
-  assert.ok(number(await reading(page, 'temperature')) < number(hot), 'it cools');
+  assert.ok(number(await reading(page, 'temperature')) < number(middling), 'it cools');
   const box = await page.locator('#moment').boundingBox();
   await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
   await settle(page);
@@ -146,7 +146,7 @@ async function fitsAcross(page, where) {
   assert.ok(beyond <= 0, `${where}: ${beyond} px wider than the window`);
 }
 
-const shot = (page, name) => page.screenshot({ path: path.join(pictures, `${name}.png`), fullPage: true });
+const shot = (page, name, fullPage = true) => page.screenshot({ path: path.join(pictures, `${name}.png`), fullPage });
 
 async function check(browser, job) {
   const figures = { MB: (fs.statSync(job.page).size / 1e6).toFixed(2) };
@@ -164,8 +164,8 @@ async function check(browser, job) {
   assert.ok(figures.pages >= 1 && figures.pages <= 2, `${figures.pages} printed pages`);
   await page.emulateMedia({ colorScheme: 'dark' });
   await settle(page);
-  await shot(page, `${job.name}-desktop-dark`);
-  await isAccessible(page, 'dark');
+  await shot(page, `${job.name}-desktop-dark`, job.thorough);
+  if (job.thorough) await isAccessible(page, 'dark');
   await context.close();
   await checkOnPhone(browser, job, troubles);
   assert.deepEqual(troubles, []);
@@ -175,6 +175,7 @@ async function check(browser, job) {
 async function checkOnPhone(browser, job, troubles) {
   const small = await open(browser, job.page, phone);
   await shot(small.page, `${job.name}-phone-light`);
+  if (job.thorough) await isAccessible(small.page, 'phone');
   await goTo(small.page, job.places[1], true);
   const at = await small.page.evaluate(() => State.kept);
   assert.ok(at && Math.abs(at.i - job.places[1].i) <= 3 && Math.abs(at.j - job.places[1].j) <= 3, 'a tap reads the place');
@@ -186,7 +187,7 @@ async function checkOnPhone(browser, job, troubles) {
   await small.page.setViewportSize(phone.viewport);
   await small.page.emulateMedia({ colorScheme: 'dark' });
   await settle(small.page);
-  await shot(small.page, `${job.name}-phone-dark`);
+  await shot(small.page, `${job.name}-phone-dark`, job.thorough);
   troubles.push(...small.troubles);
   await small.context.close();
 }
@@ -195,7 +196,8 @@ const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', arg
 console.log(`Chromium ${browser.version()}`);
 let failed = 0;
 const paints = [];
-for (const job of jobs.filter(j => !only || j.name === only)) {
+
+async function report(job) {
   const start = Date.now();
   try {
     const f = await check(browser, job);
@@ -206,6 +208,10 @@ for (const job of jobs.filter(j => !only || j.name === only)) {
     console.log(`${job.name}: FAILED: ${error.message}`);
   }
 }
+
+const queue = jobs.filter(j => !only || j.name === only);
+const worker = async () => { while (queue.length > 0) await report(queue.shift()); };
+await Promise.all([worker(), worker()]);
 await browser.close();
 paints.sort((a, b) => a - b);
 const median = paints[Math.floor(paints.length / 2)];
