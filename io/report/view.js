@@ -122,6 +122,18 @@ const View = (() => {
     }
   }
 
+  // For the head of a pin: over its tip, else to the right or left of there, else below; on others when all is taken.
+  function freePlace(tip, lie, taken) {
+    const left = lie.left + 15, right = lie.left + lie.width - 15;
+    const rows = tip.y - lie.top < 50 ? [32, 61] : [-32, 32, -61];
+    for (const row of rows)
+      for (let n = 0; n < 13; ++n) {
+        const x = Math.min(right, Math.max(left, tip.x)) + (n % 2 === 0 ? -1 : 1) * Math.ceil(n / 2) * 29;
+        if (x >= left - 1 && x <= right + 1 && !taken.some(t => Math.hypot(t.x - x, t.y - tip.y - row) < 28)) return { x, y: tip.y + row };
+      }
+    return { x: Math.min(right, Math.max(left, tip.x)), y: tip.y + rows[0] };
+  }
+
   // Numbers of the verdicts on pins whose tips are at their places, the shape by how bad.
   function drawMarks(pen, sheet, lie) {
     const taken = [];
@@ -129,10 +141,8 @@ const View = (() => {
       const at = sheet.lay(finding.at_mm);
       if (!at) return;
       const tip = { x: lie.mx(at.x), y: lie.my(at.y) };
-      let y = tip.y - lie.top < 50 ? tip.y + 32 : tip.y - 32;
-      let x = Math.min(lie.left + lie.width - 15, Math.max(lie.left + 15, tip.x));
-      while (taken.some(t => Math.hypot(t[0] - x, t[1] - y) < 28)) x += x + 44 < lie.left + lie.width ? 29 : -58;
-      taken.push([x, y]);
+      const { x, y } = freePlace(tip, lie, taken);
+      taken.push({ x, y });
       const stem = new Path2D();
       stem.moveTo(tip.x, tip.y);
       stem.lineTo(x, y);
