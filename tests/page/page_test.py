@@ -159,7 +159,7 @@ class Pages(unittest.TestCase):
             shutil.copy(HERE / file, FOLDER / file)
         for tool in ("node", "npm", "chromium"):
             self.assertIsNotNone(shutil.which(tool), f"{tool} is missing: tools/install-packages checks installs it")
-        done = subprocess.run(["npm", "ci", "--no-audit", "--no-fund", "--ignore-scripts", "--prefer-offline"], cwd=FOLDER, text=True, timeout=300,
+        done = subprocess.run(["npm", "ci", "--no-audit", "--no-fund", "--ignore-scripts", "--cache", str(FOLDER / "npm-cache")], cwd=FOLDER, text=True, timeout=300,
                               stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
         self.assertEqual(done.returncode, 0, "npm could not fetch playwright-core and axe-core (no network?); "
                          f"ctest -LE page leaves this test out.\n{done.stdout}")

@@ -1,13 +1,12 @@
 #include <doctest/doctest.h>
 
-#include <algorithm>
-#include <cmath>
 #include <limits>
 #include <string>
 #include <vector>
 
 #include "io/report.hpp"
 #include "io/report_sheets.hpp"
+#include "io/result_maps.hpp"
 #include "tests/io/fields/sample_answer.hpp"
 
 namespace
@@ -19,6 +18,10 @@ std::string page_of(const std::string& title, const std::string& case_text)
 {
     io_test::Sample sample = io_test::small_sample();
     sample.c.title = title;
+    for (const io::MetalMap& map : io::metal_maps()) {  // the sample has not all of them
+        (sample.answer.fields.*map.field)
+            .resize(sample.answer.painting.grid.size(), std::numeric_limits<float>::quiet_NaN());
+    }
     return io::report_page(sample.c, sample.answer, {"0", "sum", case_text, "", "All is well.", {}});
 }
 
