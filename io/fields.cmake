@@ -9,6 +9,39 @@ find_package(PkgConfig REQUIRED)
 pkg_check_modules(cairo REQUIRED IMPORTED_TARGET GLOBAL cairo)
 unset(CMAKE_FIND_PACKAGE_TARGETS_GLOBAL)
 
+# The page's own files, compiled in; the scripts in the order in which they run.
+set(report ${CMAKE_CURRENT_SOURCE_DIR}/report)
+set(report_scripts
+  start.js
+  unpack.js
+  words.js
+  dom.js
+  colours.js
+  sheet.js
+  outlines.js
+  fronts.js
+  view.js
+  reading.js
+  time_bar.js
+  charts.js
+  curves.js
+  pools.js
+  feeders.js
+  findings.js
+  advice.js
+  facts.js
+  main.js)
+list(TRANSFORM report_scripts PREPEND ${report}/)
+set(report_generated ${CMAKE_CURRENT_BINARY_DIR}/report_files.cpp)
+list(JOIN report_scripts "|" report_scripts_argument)
+add_custom_command(
+  OUTPUT ${report_generated}
+  COMMAND ${CMAKE_COMMAND} -DSKELETON=${report}/report.html -DSTYLE=${report}/report.css
+          -DSCRIPTS=${report_scripts_argument} -DOUTPUT=${report_generated} -P ${report}/embed.cmake
+  DEPENDS ${report_scripts} ${report}/report.html ${report}/report.css ${report}/embed.cmake
+  COMMENT "Turning the page of answers into code"
+  VERBATIM)
+
 add_library(sandfreeze_io_fields STATIC
   criterion_picture.cpp
   frame_choice.cpp
@@ -41,6 +74,11 @@ add_library(sandfreeze_io_fields STATIC
   plan_sheet.cpp
   plan_views.cpp
   probe_csv.cpp
+  report.cpp
+  report_data.cpp
+  report_fields.cpp
+  report_pack.cpp
+  report_sheets.cpp
   result_maps.cpp
   section_drawing.cpp
   section_picture.cpp
@@ -48,7 +86,9 @@ add_library(sandfreeze_io_fields STATIC
   viridis.cpp
   voxel_box.cpp
   vtk_image.cpp
-  vtk_series.cpp)
+  vtk_series.cpp
+  ${report_generated})
 target_link_libraries(sandfreeze_io_fields
   PUBLIC sandfreeze_flags sandfreeze_io_text sandfreeze_solver sandfreeze_mesh sandfreeze_materials
-  PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo ZLIB::ZLIB GIF::GIF fmt::fmt)
+  PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo ZLIB::ZLIB GIF::GIF fmt::fmt
+          nlohmann_json::nlohmann_json)

@@ -21,6 +21,7 @@
 #include "io/matters_picture.hpp"
 #include "io/picture_set.hpp"
 #include "io/probe_csv.hpp"
+#include "io/report.hpp"
 #include "io/section_picture.hpp"
 #include "io/sha256.hpp"
 #include "io/verdict_marks.hpp"
@@ -41,11 +42,11 @@ constexpr const char* summary_name = "summary.json";
 constexpr const char* pictures_name = "pictures";  ///< the folder of all maps
 
 /// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 19> own_names{
+constexpr std::array<std::string_view, 20> own_names{
     "frames",           "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
     "probes.csv",       "section.png",    "freeze_time.png", "unfed_time.png", summary_name,
     "maps.vtr",         "plan_maps.vti",  "plan.pvd",        "plan_frames",    "plan_frames.partial",
-    "what_matters.png", "criterion.png",  "hollow.png",      pictures_name};
+    "what_matters.png", "criterion.png",  "hollow.png",      pictures_name,    "report.html"};
 
 /// The file's bytes; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -144,6 +145,22 @@ bool write_pictures(const fs::path& folder, const solver::Case& c, const solver:
     return unfed;
 }
 
+std::string_view gravity_name(Gravity gravity)
+{
+    return gravity == Gravity::bad ? "bad" : gravity == Gravity::close_call ? "close call" : "idle";
+}
+
+void write_page(const fs::path& html, const CaseSource& source, const solver::Answer& answer)
+{
+    const std::vector<Finding> found = findings(answer);
+    io::ReportContext context{SANDFREEZE_VERSION,         io::sha256(source.text), source.text,
+                              io::case_echo(source.file), headline(answer, found), {}};
+    for (const Finding& f : found)
+        context.findings.push_back(
+            {std::string(gravity_name(f.gravity)), f.verdict, f.what, f.because, f.at});
+    io::write_report(html, source.file.case_, answer, context);
+}
+
 }  // namespace
 
 AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text)
@@ -193,6 +210,7 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
         io::write_picture_set(folder_ / pictures_name, c, answer);
     else
         io::remove_picture_set(folder_ / pictures_name);
+    write_page(folder_ / "report.html", source, answer);
     if (answer.probes.empty())
         remove_stale(folder_ / "probes.csv");
     else
@@ -200,7 +218,7 @@ std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, co
     io::write_whole(folder_ / "case.toml", source.text);
     hdf5.get();
 
-    std::vector<std::string> names;  // what matters most first: there may be no room for all
+    std::vector<std::string> names{"report.html"};  // what matters most first: there may be no room for all
     if (unfed) names.emplace_back("unfed_time.png");
     names.insert(names.end(), {"freeze_time.png", "hollow.png"});
     if (extras.pictures) names.emplace_back("pictures/");

@@ -70,8 +70,8 @@ Finding failed_check(const solver::Answer& answer, const solver::CheckReport& ch
     f.gravity = check.measured_margin ? Gravity::bad : Gravity::close_call;
     f.what = name_words(check.first);
     const solver::MetalReport* first = metal_named(answer, check.first);
-    if (first != nullptr && first->last_freeze_at)
-        f.what += " (last metal at " + place_words(*first->last_freeze_at) + ")";
+    if (first != nullptr) f.at = first->last_freeze_at;
+    if (f.at) f.what += " (last metal at " + place_words(*f.at) + ")";
     f.what += " before " + name_words(check.then);
     f.because = check_because(check);
     return f;
@@ -83,6 +83,7 @@ void add_gates(const solver::Answer& answer, std::vector<Finding>& all)
         if (!gate.verdict || *gate.verdict == Verdict::ok) continue;
         Finding f = finding(*gate.verdict, named_place(kind_of_gate(answer, gate.name), gate.name, gate.at),
                             gate.because);
+        f.at = gate.at;
         if (gate.margin) f.seconds = -*gate.margin;
         all.push_back(std::move(f));
     }
@@ -93,6 +94,7 @@ void add_feeders(const solver::Answer& answer, std::vector<Finding>& all)
     for (const solver::FeederReport& feeder : answer.feeders) {
         if (feeder.verdict == Verdict::ok) continue;
         Finding f = finding(feeder.verdict, named_place("feeder", feeder.name, feeder.at), feeder.because);
+        f.at = feeder.at;
         if (feeder.margin) f.seconds = -*feeder.margin;
         all.push_back(std::move(f));
     }
@@ -103,6 +105,7 @@ void add_hot_spots(const solver::Answer& answer, std::vector<Finding>& all)
     for (const solver::HotSpot& spot : answer.hot_spots) {
         if (spot.verdict == Verdict::fed) continue;
         Finding f = finding(spot.verdict, named_place("hot spot in", spot.part, spot.at), spot.because);
+        f.at = spot.at;
         f.seconds = spot.unfed;
         all.push_back(std::move(f));
     }
@@ -130,6 +133,7 @@ void add_feeding_rules(const solver::Answer& answer, std::vector<Finding>& all)
         std::string what = rule.of.empty() ? "the casting" : "feeder " + name_words(rule.of);
         if (rule.at) what += " at " + place_words(*rule.at);
         Finding f = finding(rule.verdict, std::move(what), rule.because);
+        f.at = rule.at;
         if (rule.verdict != Verdict::runs_dry)
             f.verdict = std::string(solver::to_string(rule.question)) + ' ' + f.verdict;
         all.push_back(std::move(f));
@@ -141,6 +145,7 @@ void add_chills(const solver::Answer& answer, std::vector<Finding>& all)
     for (const solver::ChillReport& chill : answer.chills) {
         if (!chill.verdict || *chill.verdict == Verdict::working) continue;
         Finding f = finding(*chill.verdict, named_place("chill", chill.name, chill.at), chill.because);
+        f.at = chill.at;
         f.gravity = *chill.verdict == Verdict::no_effect ? Gravity::bad : Gravity::close_call;
         all.push_back(std::move(f));
     }
@@ -157,6 +162,7 @@ void add_filling(const solver::Answer& answer, std::vector<Finding>& all)
     f.verdict = solver::to_string(filling.verdict);
     f.what = named_place("in", filling.part, filling.at->at);
     f.because = filling.because;
+    f.at = filling.at->at;
     all.push_back(std::move(f));
 }
 
@@ -177,6 +183,19 @@ std::vector<Finding> findings(const solver::Answer& answer)
         return a.gravity != b.gravity ? a.gravity < b.gravity : a.seconds > b.seconds;
     });
     return all;
+}
+
+std::string headline(const solver::Answer& answer, const std::vector<Finding>& found)
+{
+    if (!answer.run.all_solid) return "Not all metal was solid when the run ended. What it found so far:";
+    const auto bad = static_cast<std::size_t>(std::count_if(
+        found.begin(), found.end(), [](const Finding& f) { return f.gravity == Gravity::bad; }));
+    if (bad > 0)
+        return count_words(bad, "thing") + (bad == 1 ? " is wrong:" : " are wrong, the worst first:");
+    if (found.empty() && !has_unfed_metal(answer))
+        return "Nothing is wrong: all of the casting was fed until it closed.";
+    return found.empty() ? "No verdict is bad; part of the casting closes unfed all the same."
+                         : "Nothing is plainly wrong, but look at this:";
 }
 
 bool has_failed_check(const solver::Answer& answer)

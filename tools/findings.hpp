@@ -1,6 +1,7 @@
 #pragma once
 // What an answer says is wrong, the worst first.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,10 +19,14 @@ struct Finding {
     std::string verdict;  ///< such as "too early"
     std::string what;     ///< such as `gate "gate" at x 192.5, y 60.5 mm`
     std::string because;  ///< a sentence
+    std::optional<mesh::Place> at{};
 };
 
 /// Everything that is not as it should be: by gravity, then by the seconds that are missing.
 std::vector<Finding> findings(const solver::Answer& answer);
+
+/// One sentence over all; it ends in a colon where they follow.
+std::string headline(const solver::Answer& answer, const std::vector<Finding>& found);
 
 /// Whether a check failed.
 bool has_failed_check(const solver::Answer& answer);

@@ -54,8 +54,8 @@ constexpr std::string_view first_evening_rest = R"(
    its place in mm; then what is fine, the order of freezing and the last metal.
    "sandfreeze help verdicts" says what the words mean.
 
-5. Open first/freeze_time.png, a map of when each spot is solid, and
-   first/freeze.pvd, the freeze front over time ("sandfreeze help files").
+5. Open first/report.html in a browser: what is wrong and where, and the freeze
+   front over time ("sandfreeze help files" lists the other files).
 
 6. Change one thing and run it again, into another folder: the gate thicker,
    the feeder smaller, the chill away. The difference of two runs can be trusted
@@ -128,6 +128,9 @@ one part or region solid before that of another, by so many seconds.
 constexpr std::string_view files_text =
     R"(WHAT A RUN WRITES
 
+  report.html       all of it on one page for any browser, phones too; needs no
+                    network: verdicts, the freeze front that plays, maps to read
+                    values from, pools, cooling curves, advice, how to repeat it
   summary.json      everything the run found, for people and for scripts
   freeze_time.png   map of the time until each spot is solid; each line in it is
                     the freeze front at one moment

@@ -313,20 +313,6 @@ std::size_t room_beside(const Lines& head, const Lines& tail)
     return screen_height - std::min(screen_height, taken);
 }
 
-/// One sentence over all.
-std::string headline(const solver::Answer& answer, const std::vector<Finding>& found)
-{
-    if (!answer.run.all_solid) return "Not all metal was solid when the run ended. What it found so far:";
-    const auto bad = static_cast<std::size_t>(std::count_if(
-        found.begin(), found.end(), [](const Finding& f) { return f.gravity == Gravity::bad; }));
-    if (bad > 0)
-        return count_words(bad, "thing") + (bad == 1 ? " is wrong:" : " are wrong, the worst first:");
-    if (found.empty() && !has_unfed_metal(answer))
-        return "Nothing is wrong: all of the casting was fed until it closed.";
-    return found.empty() ? "No verdict is bad; part of the casting closes unfed all the same."
-                         : "Nothing is plainly wrong, but look at this:";
-}
-
 }  // namespace
 
 std::string summary_text(const solver::Case& c, const solver::Answer& answer, const SummaryContext& context)

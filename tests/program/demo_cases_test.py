@@ -1,6 +1,8 @@
 """Every case of cases/ runs and shows what its header promises."""
 
+import os
 import pathlib
+import shutil
 import tempfile
 import tomllib
 import unittest
@@ -36,11 +38,13 @@ class DemoCases(unittest.TestCase):
     def setUpClass(cls):
         cls.holder = tempfile.TemporaryDirectory(prefix="sandfreeze-demo-")
         cls.addClassCleanup(cls.holder.cleanup)
+        answers = pathlib.Path(os.environ["SANDFREEZE_DEMO_ANSWERS"])
+        shutil.rmtree(answers, ignore_errors=True)
         cls.codes = {}
         cls.texts = {}
         cls.answers = {}
         for case in sorted(CASES.glob("*.toml")):
-            folder = pathlib.Path(cls.holder.name) / case.stem
+            folder = answers / case.stem
             done = run("run", case, "-o", folder, "--strict", "--no-advice")
             cls.codes[case.stem] = (done.returncode, done.stderr)
             cls.texts[case.stem] = done.stdout

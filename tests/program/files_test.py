@@ -52,7 +52,7 @@ class Files(ProgramTest):
     def check_names(self):
         self.assertEqual(sorted(p.name for p in self.answer.iterdir()),
                          ["case.toml", "criterion.png", "fields.h5", "frames", "freeze.pvd", "freeze_time.png", "hollow.png", "maps.vti",
-                          "probes.csv", "section.png", "summary.json"])
+                          "probes.csv", "report.html", "section.png", "summary.json"])
 
     def check_summary(self):
         text = self.case.read_bytes()
