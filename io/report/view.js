@@ -99,9 +99,11 @@ const View = (() => {
     const turned = DATA.view === 'axisymmetric';
     pen.textAlign = 'left';
     pen.textBaseline = 'alphabetic';
-    pen.fillText(turned ? `x (radius) → and ${upward} ↑ in mm` : `${across} → and ${upward} ↑ in mm`, lie.left, bottom + 36);
     const ten = 10 ** Math.floor(Math.log10(sheet.width_mm / 3)), bar = [5, 2, 1].map(f => f * ten).find(v => v <= sheet.width_mm / 3);
     const length = bar * lie.scale, right = lie.left + lie.width;
+    const full = turned ? `x (radius) → and ${upward} ↑ in mm` : `${across} → and ${upward} ↑ in mm`;
+    const fits = pen.measureText(full).width + length + 70 <= lie.width;
+    pen.fillText(fits ? full : `${across} →, ${upward} ↑`, lie.left, bottom + 36);
     pen.fillRect(right - length, bottom + 27, length, 2);
     pen.fillRect(right - length, bottom + 23, 1.5, 10);
     pen.fillRect(right - 1.5, bottom + 23, 1.5, 10);
