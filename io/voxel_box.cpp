@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
+
+#include <fmt/format.h>
 
 namespace sandfreeze::io
 {
@@ -13,6 +16,9 @@ template <class Counts>
 VoxelBox box_around(const mesh::Painting& painting, const Counts& counts)
 {
     const mesh::Grid& grid = painting.grid;
+    if (painting.part_of_voxel.size() != grid.size())
+        throw std::invalid_argument(fmt::format("{} voxels have an owner in a section of {}",
+                                                painting.part_of_voxel.size(), grid.size()));
     VoxelBox box{grid.nx, 0, grid.ny, 0, grid.nz(), 0};
     std::size_t v = 0;
     for (int k = 0; k < grid.nz(); ++k) {

@@ -114,7 +114,7 @@ TEST_CASE("io: fields of one level are not written for several")
     sample.answer.painting.grid.level_heights = {0.01, 0.01};
     sample.answer.frames = nullptr;
     CHECK_THROWS_WITH_AS(io::write_vtk_series(folder.path(), sample.c, sample.answer),
-                         "map freeze_time_s has 84 values for 168 voxels", std::invalid_argument);
+                         "84 voxels have an owner in a section of 168", std::invalid_argument);
 }
 
 TEST_CASE("io: a plan's frames and maps are rectilinear grids, with flat maps and a flat series beside them")
