@@ -189,7 +189,8 @@ std::vector<Sheet> sheets_of(const solver::Case& c, const mesh::Painting& painti
         pixels += sheet.voxel.size();
     }
     int factor = 1;
-    while (pixels / (factor * factor) > most_pixels + most_pixels / 8) {
+    while (pixels / (static_cast<std::size_t>(factor) * static_cast<std::size_t>(factor)) >
+           most_pixels + most_pixels / 8) {
         ++factor;
     }
     if (factor > 1) {

@@ -101,7 +101,7 @@ std::vector<ChangeLine> lines_for(const Design& now, const Answer& answer, const
         lines.push_back({[=](const Design& design, double size) { return taller_feeder(design, name, size); },
                          {1.3, 1.7, 2.2}});
     }
-    if (lines.size() > 0) return lines;
+    if (!lines.empty()) return lines;
     for (const WeakPart& way : trouble.ways)
         lines.push_back(
             {[name = way.name](const Design& design, double size) { return thicker_way(design, name, size); },
