@@ -100,7 +100,7 @@ std::vector<std::string> write_answer(AnswerFolder& folder, const CaseSource& so
     answer.run.wall_seconds = seconds_since(start);
     answer.run.peak_memory_bytes = peak_memory();
     folder.write_summary(source, answer);
-    names.push_back("summary.json");
+    names.emplace_back("summary.json");
     return names;
 }
 
