@@ -134,12 +134,7 @@ void draw_key(const Canvas& canvas, const Patch& bar)
 void draw_front(const Canvas& canvas, const Plot& plot, const std::vector<LinePiece>& front)
 {
     for (const auto& [colour, width] : {std::pair{paper, 6.0}, std::pair{ink, 2.4}}) {
-        for (const LinePiece& piece : front) {
-            cairo_move_to(canvas.pen(), plot.patch().x + piece.x0 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y0 * plot.cell());
-            cairo_line_to(canvas.pen(), plot.patch().x + piece.x1 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y1 * plot.cell());
-        }
+        trace(canvas, plot, front);
         canvas.set(colour);
         cairo_set_line_width(canvas.pen(), width);
         cairo_set_line_cap(canvas.pen(), CAIRO_LINE_CAP_ROUND);

@@ -14,6 +14,7 @@
 #include "io/picture_canvas.hpp"
 #include "io/picture_labels.hpp"
 #include "io/picture_plot.hpp"
+#include "io/picture_sheet.hpp"
 #include "io/picture_style.hpp"
 #include "io/plan_sheet.hpp"
 #include "io/plan_views.hpp"
@@ -25,10 +26,11 @@ namespace
 {
 
 constexpr double mm = 1e3;  // per m
-constexpr double margin = 24;
-constexpr double heading_room = 62;
-constexpr double sheet_width = 1200;
-constexpr double most_plot_height = 1000;
+using section_sheet::heading_room;
+using section_sheet::margin;
+using section_sheet::most_plot_height;
+using section_sheet::sheet_width;
+
 constexpr double swatch_row = 30;    // [px]
 constexpr double words_line = 19;    // [px]
 constexpr double letter = 6.9;       // [px], on the wide side

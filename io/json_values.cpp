@@ -24,6 +24,11 @@ Json converted(double value, double factor)
     return std::stod(rounded_text(value * factor, figures));
 }
 
+Json converted(const std::optional<double>& value, double factor)
+{
+    return value ? converted(*value, factor) : Json(nullptr);
+}
+
 Json position(mesh::Place p)
 {
     Json out = Json::array({converted(p.x, to_mm), converted(p.y, to_mm)});

@@ -20,6 +20,7 @@ Json number(double value);
 Json number(const std::optional<double>& value);
 /// Times a factor, without the dust of unit conversion.
 Json converted(double value, double factor);
+Json converted(const std::optional<double>& value, double factor);
 /// [x, y] in mm, in plans [x, y, z].
 Json position(mesh::Place place);
 Json position(const std::optional<mesh::Place>& place);

@@ -150,16 +150,21 @@ void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& p
                 [&](std::size_t v) { return voxel_colour(field[v], painting.part_of_voxel[v], range); });
 }
 
+void trace(const Canvas& canvas, const Plot& plot, const std::vector<LinePiece>& line)
+{
+    for (const LinePiece& piece : line) {
+        cairo_move_to(canvas.pen(), plot.patch().x + piece.x0 * plot.cell(),
+                      plot.patch().y + plot.patch().height - piece.y0 * plot.cell());
+        cairo_line_to(canvas.pen(), plot.patch().x + piece.x1 * plot.cell(),
+                      plot.patch().y + plot.patch().height - piece.y1 * plot.cell());
+    }
+}
+
 void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const std::vector<double>& values,
                    const std::vector<std::vector<LinePiece>>& lines, Numbers numbers)
 {
     for (const std::vector<LinePiece>& pieces : lines) {
-        for (const LinePiece& piece : pieces) {
-            cairo_move_to(canvas.pen(), plot.patch().x + piece.x0 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y0 * plot.cell());
-            cairo_line_to(canvas.pen(), plot.patch().x + piece.x1 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y1 * plot.cell());
-        }
+        trace(canvas, plot, pieces);
     }
     canvas.set(paper, 0.85);
     cairo_set_line_width(canvas.pen(), 2.2);
@@ -177,12 +182,7 @@ void draw_isolines(const Canvas& canvas, Labels& labels, const Plot& plot, const
 void draw_marked_line(const Canvas& canvas, const Plot& plot, const std::vector<LinePiece>& line)
 {
     for (const auto& [colour, width] : {std::pair{paper, 6.0}, std::pair{marked_red, 3.2}}) {
-        for (const LinePiece& piece : line) {
-            cairo_move_to(canvas.pen(), plot.patch().x + piece.x0 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y0 * plot.cell());
-            cairo_line_to(canvas.pen(), plot.patch().x + piece.x1 * plot.cell(),
-                          plot.patch().y + plot.patch().height - piece.y1 * plot.cell());
-        }
+        trace(canvas, plot, line);
         canvas.set(colour);
         cairo_set_line_width(canvas.pen(), width);
         cairo_stroke(canvas.pen());

@@ -51,6 +51,9 @@ void draw_pixels(const Canvas& canvas, const Plot& plot, const mesh::Grid& grid,
 void draw_voxels(const Canvas& canvas, const Plot& plot, const mesh::Painting& painting,
                  std::span<const float> field, const Range& range);
 
+/// The path of a line whose pieces are in the plot's voxels, to be stroked.
+void trace(const Canvas& canvas, const Plot& plot, const std::vector<LinePiece>& line);
+
 /// Which lines get their numbers.
 enum class Numbers { on_all, on_long_ones };
 

@@ -13,6 +13,7 @@
 #include "io/picture_canvas.hpp"
 #include "io/picture_labels.hpp"
 #include "io/picture_plot.hpp"
+#include "io/picture_sheet.hpp"
 #include "io/plan_picture.hpp"
 
 namespace sandfreeze::io
@@ -20,10 +21,11 @@ namespace sandfreeze::io
 namespace
 {
 
-constexpr double margin = 24;
-constexpr double heading_room = 62;
-constexpr double sheet_width = 1200;
-constexpr double most_plot_height = 1000;
+using section_sheet::heading_room;
+using section_sheet::margin;
+using section_sheet::most_plot_height;
+using section_sheet::sheet_width;
+
 constexpr double bar_room = 62;
 constexpr double least_bar = 360;
 

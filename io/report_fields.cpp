@@ -152,11 +152,11 @@ int frame_factor(const std::vector<Sheet>& sheets)
     }
     // Sheets of a plan are small and many: they may hold more together than one section does.
     const std::size_t most = sheets.size() > 1 ? 2 * most_frame_pixels : most_frame_pixels;
-    int factor = 1;
+    std::size_t factor = 1;
     while (pixels / (factor * factor) > most) {
         ++factor;
     }
-    return factor;
+    return static_cast<int>(factor);
 }
 
 /// Sleeves that burn get hotter than what is poured: the range has to be looked for.
@@ -189,6 +189,7 @@ void add_frames(const solver::Case& c, const solver::Answer& answer, const std::
     std::vector<float> solid(grid.size());
     const Range range = seen_range(c, *answer.frames, chosen, temperature, solid);
     std::vector<SheetFrames> packed;
+    packed.reserve(sheets.size());
     for (const Sheet& sheet : sheets) {
         packed.push_back({thinned_pixels(sheet.nx, sheet.ny, factor),
                           {range.low, std::max(range.high, range.low + 1)},

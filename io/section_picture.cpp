@@ -11,6 +11,7 @@
 #include "io/picture_labels.hpp"
 #include "io/picture_legend.hpp"
 #include "io/picture_plot.hpp"
+#include "io/picture_sheet.hpp"
 #include "io/picture_style.hpp"
 #include "io/plan_picture.hpp"
 #include "io/section_drawing.hpp"
@@ -21,10 +22,11 @@ namespace
 {
 
 constexpr double mm = 1e3;  // per m
-constexpr double margin = 24;
-constexpr double heading_room = 62;
-constexpr double sheet_width = 1200;
-constexpr double most_plot_height = 1000;
+using section_sheet::heading_room;
+using section_sheet::margin;
+using section_sheet::most_plot_height;
+using section_sheet::sheet_width;
+
 constexpr double flat_below = 120;  ///< plots lower than this get room for labels above them
 constexpr double label_room = 44;
 constexpr double legend_beside = 400;  ///< room for a legend beside a tall section

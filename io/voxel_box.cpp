@@ -11,27 +11,16 @@ namespace sandfreeze::io
 namespace
 {
 
-/// The smallest box around the voxels of the parts that count.
+/// The smallest box around the voxels of the parts that count; all of the grid where there is none.
 template <class Counts>
-VoxelBox box_around(const mesh::Painting& painting, const Counts& counts)
+VoxelBox box_around_parts(const mesh::Painting& painting, const Counts& counts)
 {
     const mesh::Grid& grid = painting.grid;
     if (painting.part_of_voxel.size() != grid.size())
         throw std::invalid_argument(fmt::format("{} voxels have an owner in a section of {}",
                                                 painting.part_of_voxel.size(), grid.size()));
-    VoxelBox box{grid.nx, 0, grid.ny, 0, grid.nz(), 0};
-    std::size_t v = 0;
-    for (int k = 0; k < grid.nz(); ++k) {
-        for (int j = 0; j < grid.ny; ++j) {
-            for (int i = 0; i < grid.nx; ++i, ++v) {
-                if (counts(painting.part_of_voxel[v])) {
-                    box = {std::min(box.i0, i),     std::max(box.i1, i + 1), std::min(box.j0, j),
-                           std::max(box.j1, j + 1), std::min(box.k0, k),     std::max(box.k1, k + 1)};
-                }
-            }
-        }
-    }
-    return box.i1 > 0 ? box : whole_box(grid);
+    const VoxelBox box = mesh::box_around<mesh::PartId>(grid, painting.part_of_voxel, counts);
+    return box.is_empty() ? whole_box(grid) : box;
 }
 
 }  // namespace
@@ -43,14 +32,14 @@ VoxelBox whole_box(const mesh::Grid& grid)
 
 VoxelBox metal_box(const solver::Case& c, const mesh::Painting& painting)
 {
-    return box_around(painting, [&](mesh::PartId p) { return solver::is_poured(c.parts[p].role); });
+    return box_around_parts(painting, [&](mesh::PartId p) { return solver::is_poured(c.parts[p].role); });
 }
 
 VoxelBox parts_box(const solver::Case& c, const mesh::Painting& painting, double beside)
 {
     const mesh::Grid& grid = painting.grid;
-    VoxelBox box =
-        box_around(painting, [&](mesh::PartId p) { return p != 0 && c.parts[p].role != solver::Role::air; });
+    VoxelBox box = box_around_parts(
+        painting, [&](mesh::PartId p) { return p != 0 && c.parts[p].role != solver::Role::air; });
     const auto more = static_cast<int>(std::ceil(beside * std::max(box.i1 - box.i0, box.j1 - box.j0)));
     box.i0 = std::max(0, box.i0 - more);
     box.i1 = std::min(grid.nx, box.i1 + more);

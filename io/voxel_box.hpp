@@ -1,5 +1,5 @@
 #pragma once
-// A box of voxels cut out of a grid, such as the smallest one around the metal. Inside io only.
+// Boxes of voxels cut out of a grid, such as the smallest one around the metal. Inside io only.
 
 #include <algorithm>
 #include <cstddef>
@@ -7,20 +7,13 @@
 
 #include "mesh/grid.hpp"
 #include "mesh/painter.hpp"
+#include "mesh/voxel_box.hpp"
 #include "solver/case.hpp"
 
 namespace sandfreeze::io
 {
 
-/// Columns, rows and levels from the first to before the end.
-struct VoxelBox {
-    int i0 = 0;
-    int i1 = 0;
-    int j0 = 0;
-    int j1 = 0;
-    int k0 = 0;
-    int k1 = 0;
-};
+using mesh::VoxelBox;
 
 /// All of a grid.
 VoxelBox whole_box(const mesh::Grid& grid);

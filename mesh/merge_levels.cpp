@@ -6,6 +6,7 @@
 
 #include "mesh/flat_blocks.hpp"
 #include "mesh/merge_blocks.hpp"
+#include "mesh/voxel_box.hpp"
 
 namespace sandfreeze::mesh
 {
@@ -41,44 +42,11 @@ private:
     std::vector<std::uint16_t> rise_;
 };
 
-/// Voxels with i0 <= i < i1, j0 <= j < j1 and k0 <= k < k1.
-struct Window {
-    int i0 = 0;
-    int i1 = 0;
-    int j0 = 0;
-    int j1 = 0;
-    int k0 = 0;
-    int k1 = 0;
-};
-
-/// The smallest window around the voxels of some bodies.
-template <class IsWanted>
-Window window_around(const Grid& grid, std::span<const BodyId> body, IsWanted is_wanted)
-{
-    Window w{grid.nx, 0, grid.ny, 0, grid.nz(), 0};
-    for (int k = 0; k < grid.nz(); ++k)
-        for (int j = 0; j < grid.ny; ++j) {
-            const auto row = body.begin() + static_cast<std::ptrdiff_t>(grid.index(0, j, k));
-            const auto first = std::find_if(row, row + grid.nx, is_wanted);
-            if (first == row + grid.nx) continue;
-            int last = grid.nx - 1;
-            while (!is_wanted(row[last]))
-                --last;
-            w = {std::min(w.i0, static_cast<int>(first - row)),
-                 std::max(w.i1, last + 1),
-                 std::min(w.j0, j),
-                 std::max(w.j1, j + 1),
-                 std::min(w.k0, k),
-                 k + 1};
-        }
-    return w;
-}
-
 /// Chessboard distance to the nearest voxel with a face of interest, by two sweeps over a window.
 class DistanceSweep
 {
 public:
-    DistanceSweep(const Grid& grid, const Ruler& ruler, const Window& window)
+    DistanceSweep(const Grid& grid, const Ruler& ruler, const VoxelBox& window)
         : nx_(grid.nx)
         , ny_(grid.ny)
         , ruler_(ruler)
@@ -162,15 +130,15 @@ private:
     int nx_;
     int ny_;
     const Ruler& ruler_;
-    Window w_;
+    VoxelBox w_;
 };
 
 enum class Faces : std::uint8_t { all, upright };
 
 /// Distances to faces between bodies for which `is_face` holds.
 template <class IsFace>
-Distances distances(const Grid& grid, const Ruler& ruler, const Window& window, std::span<const BodyId> body,
-                    IsFace is_face, Faces faces = Faces::all)
+Distances distances(const Grid& grid, const Ruler& ruler, const VoxelBox& window,
+                    std::span<const BodyId> body, IsFace is_face, Faces faces = Faces::all)
 {
     const auto row = static_cast<std::size_t>(grid.nx);
     const std::size_t level = row * static_cast<std::size_t>(grid.ny);
@@ -226,7 +194,8 @@ void lower_in_walls(const Grid& grid, const Ruler& ruler, std::span<const BodyId
 {
     for (std::size_t b = 0; b < sizes.size(); ++b) {
         if (sizes[b].walls.empty()) continue;
-        const DistanceSweep sweep(grid, ruler, window_around(grid, body, [&](BodyId id) { return id == b; }));
+        const DistanceSweep sweep(grid, ruler,
+                                  box_around<BodyId>(grid, body, [&](BodyId id) { return id == b; }));
         for (const WallSize& wall : sizes[b].walls) {
             const auto half = static_cast<std::uint16_t>(
                 std::clamp(std::lround(wall.half_thickness / ruler.unit()), 1l, long{far_away} - 1));
@@ -246,7 +215,7 @@ void lower_in_walls(const Grid& grid, const Ruler& ruler, std::span<const BodyId
 class CountInBoxes
 {
 public:
-    CountInBoxes(const Grid& grid, const Window& window, std::span<const BodyId> body,
+    CountInBoxes(const Grid& grid, const VoxelBox& window, std::span<const BodyId> body,
                  std::span<const BodySizes> sizes)
         : w_(window)
         , nx_(w_.i1 - w_.i0)
@@ -268,7 +237,7 @@ public:
 
     /// Share of the box of half width r around a voxel of the grid that is cut at `box`, the whole grid: what
     /// lies outside it mirrors what lies inside.
-    double share(int i, int j, int k, int r, const Window& box) const
+    double share(int i, int j, int k, int r, const VoxelBox& box) const
     {
         const int i0 = std::max(box.i0, i - r);
         const int i1 = std::min(box.i1, i + r + 1);
@@ -298,7 +267,7 @@ private:
                static_cast<std::size_t>(i);
     }
 
-    Window w_;
+    VoxelBox w_;
     int nx_;
     int ny_;
     int nz_;
@@ -314,8 +283,9 @@ Distances corner_distances(const Grid& grid, const Ruler& ruler, std::span<const
     const int r = std::max(1, static_cast<int>(std::lround(reach / grid.cell)));
     const double straight = (r + 1.0) / (2.0 * r + 1.0);
     const double corner_below = 0.5 * (straight + straight * straight);
-    const Window all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
-    const Window window = window_around(grid, body, [&](BodyId b) { return sizes[b].corner.largest > 0; });
+    const VoxelBox all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
+    const VoxelBox window =
+        box_around<BodyId>(grid, body, [&](BodyId b) { return sizes[b].corner.largest > 0; });
     Distances d(to_face.size(), far_away);
     if (window.i0 >= window.i1) return d;
     const CountInBoxes own(grid, window, body, sizes);
@@ -337,7 +307,7 @@ std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyI
                                          std::span<const BodySizes> sizes)
 {
     const Ruler ruler(grid);
-    const Window all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
+    const VoxelBox all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
     const Distances any = distances(grid, ruler, all, body, [](BodyId, BodyId) { return true; });
     const auto table = [&](const SizeLaw& law) { return level_table(law, grid.cell, ruler.unit()); };
     std::vector<std::vector<std::uint8_t>> any_table;
@@ -356,7 +326,7 @@ std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyI
         allowed[q] = any_table[body[q]][any[q]];
     if (some(quick_table)) {
         const auto both_quick = [&](BodyId a, BodyId b) { return sizes[a].quick && sizes[b].quick; };
-        const Window window = window_around(grid, body, [&](BodyId b) { return sizes[b].quick; });
+        const VoxelBox window = box_around<BodyId>(grid, body, [&](BodyId b) { return sizes[b].quick; });
         lower_by(allowed, body, distances(grid, ruler, window, body, both_quick), quick_table);
     }
     if (some(corner_table))
@@ -369,7 +339,7 @@ std::vector<std::uint8_t> allowed_widths(const Grid& grid, std::span<const BodyI
                                          std::span<const BodySizes> sizes)
 {
     const Ruler ruler(grid);
-    const Window all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
+    const VoxelBox all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
     const Distances upright = distances(
         grid, ruler, all, body, [](BodyId, BodyId) { return true; }, Faces::upright);
     std::vector<std::vector<std::uint8_t>> table;

@@ -54,6 +54,13 @@ double drawn_depth(const Section& section)
     return section.view == View::planar ? section.depth : 1.0;
 }
 
+std::size_t part_named(const Case& c, std::string_view name)
+{
+    const auto found =
+        std::find_if(c.parts.begin(), c.parts.end(), [&](const Part& part) { return part.name == name; });
+    return static_cast<std::size_t>(found - c.parts.begin());
+}
+
 double margin_limit(const RunSettings& run, double time)
 {
     return run.margin_limit.value_or(std::max(1.0, 0.02 * time));

@@ -179,6 +179,9 @@ struct Case {
     Models models;
 };
 
+/// Place of the part of that name; the number of parts where there is none.
+std::size_t part_named(const Case& c, std::string_view name);
+
 /// Margins below this are "marginal": the case's own limit, else the larger of 1 s and 2 % of the time [s].
 double margin_limit(const RunSettings& run, double time);
 

@@ -153,13 +153,6 @@ CaseEdit new_part_edit(const Case& c, const Part& part)
     return {"a new part before the others", "", "", text};
 }
 
-std::size_t part_named(const Case& c, std::string_view name)
-{
-    const auto found =
-        std::find_if(c.parts.begin(), c.parts.end(), [&](const Part& part) { return part.name == name; });
-    return static_cast<std::size_t>(found - c.parts.begin());
-}
-
 void follow_with_hole(Case& c, std::size_t part)
 {
     const Part& feeder = c.parts[part];

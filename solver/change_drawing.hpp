@@ -23,9 +23,6 @@ std::vector<CaseEdit> edits_between(const Part& before, const Part& after, View 
 /// A whole [[part]] table.
 CaseEdit new_part_edit(const Case& c, const Part& part);
 
-/// Place of the part of that name; the number of parts where there is none.
-std::size_t part_named(const Case& c, std::string_view name);
-
 /// Draws the hole of air over an open feeder anew after the feeder has changed.
 void follow_with_hole(Case& c, std::size_t part);
 

@@ -27,9 +27,8 @@ Judged judged(const std::string& of, std::string_view verdict, std::optional<dou
 
 std::string role_of(const Case& c, const std::string& name)
 {
-    const auto part =
-        std::find_if(c.parts.begin(), c.parts.end(), [&](const Part& p) { return p.name == name; });
-    return part == c.parts.end() ? "gate" : std::string(to_string(part->role));
+    const std::size_t part = part_named(c, name);
+    return part == c.parts.size() ? "gate" : std::string(to_string(c.parts[part].role));
 }
 
 /// The worst spot of each part: the longest unfed.

@@ -16,15 +16,20 @@ std::string volume_words(double cubic_metres)
     return io::rounded_text(cubic_metres * 1e6, 2) + " cm3";
 }
 
-/// "'feeder': path fails, the rest ok".
+/// "'feeder': path fails, the rest ok"; empty where nothing was asked about it.
 std::string answers_of(const solver::Answer& answer, const std::string& feeder)
 {
+    bool asked = false;
     std::string text;
-    for (const solver::FeedingRule& rule : answer.feeding_rules)
-        if (rule.of == feeder && rule.verdict != solver::Verdict::ok)
-            text += kept_together(std::string(solver::to_string(rule.question)) + ' ' +
-                                  std::string(solver::to_string(rule.verdict))) +
-                    ", ";
+    for (const solver::FeedingRule& rule : answer.feeding_rules) {
+        if (rule.of != feeder) continue;
+        asked = true;
+        if (rule.verdict == solver::Verdict::ok) continue;
+        text += kept_together(std::string(solver::to_string(rule.question)) + ' ' +
+                              std::string(solver::to_string(rule.verdict))) +
+                ", ";
+    }
+    if (!asked) return "";
     return name_words(feeder) + ": " + (text.empty() ? "all ok" : text + "the rest ok");
 }
 
@@ -52,8 +57,8 @@ std::vector<Fact> feeding_facts(const solver::Answer& answer)
     if (!answer.run.all_solid) return {};
     std::string feeders;
     for (const solver::FeederReport& feeder : answer.feeders)
-        if (!feeder.serves.empty())
-            feeders += (feeders.empty() ? "" : "; ") + answers_of(answer, feeder.name);
+        if (const std::string answers = answers_of(answer, feeder.name); !answers.empty())
+            feeders += (feeders.empty() ? "" : "; ") + answers;
     std::string draw_downs;
     for (const solver::DrawDown& d : answer.shrinkage.draw_downs)
         if (d.ends) draw_downs += (draw_downs.empty() ? "" : "; ") + draw_down_words(d);

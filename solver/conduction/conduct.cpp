@@ -5,122 +5,18 @@
 #include <memory>
 #include <optional>
 
-#include "mesh/refined.hpp"
 #include "solver/conduction/filling.hpp"
 #include "solver/conduction/handover.hpp"
 #include "solver/conduction/pace.hpp"
+#include "solver/conduction/preparation.hpp"
 #include "solver/conduction/regroup.hpp"
-#include "solver/conduction/sizes.hpp"
+#include "solver/conduction/standstill.hpp"
 #include "solver/conduction/voxel_maps.hpp"
-#include "solver/conduction/way_cells.hpp"
 
 namespace sandfreeze::conduction
 {
 namespace
 {
-
-TemperatureRange temperature_range(const solver::Case& c)
-{
-    TemperatureRange range{c.pour_temperature, c.pour_temperature};
-    const auto include = [&](double t) {
-        range.lowest = std::min(range.lowest, t);
-        range.highest = std::max(range.highest, t);
-    };
-    for (const solver::Part& part : c.parts)
-        include(part.temperature);
-    for (const solver::Edge* edge :
-         {&c.edges.left, &c.edges.right, &c.edges.bottom, &c.edges.top, &c.edges.below, &c.edges.above})
-        if (edge->kind != solver::Edge::Kind::insulated) include(edge->temperature);
-    if (c.models.burning) {
-        const double before = range.highest;
-        for (const materials::Material& m : c.materials)
-            if (m.exothermic) include(before + m.exothermic->heat / m.specific_heat.solid(before));
-    }
-    return range;
-}
-
-std::vector<PropertyTable> make_tables(const solver::Case& c)
-{
-    std::vector<PropertyTable> tables;
-    for (const materials::Material& m : c.materials)
-        tables.emplace_back(m, temperature_range(c));
-    return tables;
-}
-
-bool is_plain(const solver::Case& c, const solver::SolveOptions& options)
-{
-    return options.cells == solver::Cells::plain ||
-           (c.section.view == solver::View::plan && c.section.levels == solver::Levels::cells);
-}
-
-/// Plans take longer steps than sections, unless they are to be as exact as can be: on a plate of AlSi10Mg
-/// steps of twice the error cost 0.8 % (root mean square of the times), of four times 1.6 %.
-double strictness_of_steps(const solver::Case& c, const solver::SolveOptions& options)
-{
-    if (c.section.view != solver::View::plan) return options.strictness;
-    switch (c.section.levels) {
-    case solver::Levels::coarse:
-        return 0.25 * options.strictness;
-    case solver::Levels::automatic:
-        return 0.7 * options.strictness;
-    case solver::Levels::cells:
-        return 2 * options.strictness;
-    default:
-        return options.strictness;
-    }
-}
-
-std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mesh::Painting& painting,
-                                                const Bodies& bodies,
-                                                const std::vector<PropertyTable>& tables,
-                                                const solver::SolveOptions& options)
-{
-    auto picture = std::make_shared<CellPicture>();
-    picture->grid = painting.grid;
-    if (painting.finer) picture->finer_grid = painting.finer->grid;
-    const bool plain = is_plain(c, options);
-    const mesh::Painting& from = !plain && painting.finer ? *painting.finer : painting;
-    const std::vector<mesh::BodyId> body_of_voxel = bodies_of_voxels(bodies, from.part_of_voxel);
-    mesh::VoxelBodies voxels{body_of_voxel, from.part_of_voxel};
-    if (options.outlines == solver::Outlines::drawn) {
-        voxels.slices = from.slices;
-        voxels.slice_of_level = from.slice_of_level;
-        voxels.body_of_part = bodies.of_part;
-    }
-    const std::vector<std::uint8_t> levels =
-        plain ? std::vector<std::uint8_t>{} : levels_for_ways(c, painting, from);
-    voxels.most_level = levels;
-    picture->cells =
-        plain ? mesh::plain(from.grid, voxels)
-              : mesh::merge(from.grid, voxels,
-                            cell_sizes(c, from.grid, bodies, tables, body_of_voxel, options.strictness));
-    if (&from != &painting)
-        picture->cell_of_finer =
-            mesh::onto_coarser_voxels(picture->cells, painting.grid, from.grid.nx / painting.grid.nx,
-                                      bodies_of_voxels(bodies, painting.part_of_voxel));
-    for (const PropertyTable& table : tables)
-        picture->curves.push_back(table.curve());
-    for (const mesh::BodyId body : picture->cells.body) {
-        picture->material.push_back(bodies.list[body].material);
-        picture->poured.push_back(bodies.list[body].poured);
-    }
-    if (c.fill_time > 0)
-        picture->filling = plan_filling(
-            c, picture->cells, picture->poured,
-            {&from == &painting ? picture->cells.cell_of_voxel : picture->cell_of_finer, from.part_of_voxel});
-    return picture;
-}
-
-std::vector<double> start_enthalpies(const Bodies& bodies, const Network& network,
-                                     const std::vector<PropertyTable>& tables)
-{
-    std::vector<double> h;
-    for (const mesh::BodyId id : network.body) {
-        const Body& body = bodies.list[id];
-        h.push_back(tables[static_cast<std::size_t>(body.material)].curve().enthalpy(body.temperature));
-    }
-    return h;
-}
 
 int choose_threads(const solver::SolveOptions& options, std::int32_t cells)
 {
@@ -134,32 +30,6 @@ int choose_threads(const solver::SolveOptions& options, std::int32_t cells)
     return 1;
 #endif
 }
-
-/// Sees when nothing happens any more: metal that never freezes must not run for ever.
-class Standstill
-{
-public:
-    explicit Standstill(double time_scale)
-        : time_scale_(time_scale)
-    {
-    }
-
-    bool reached(double time, double poured_heat, double start_heat)
-    {
-        if (time < 50 * time_scale_ || time < 2 * checked_at_) return false;
-        const double change = std::abs(poured_heat - heat_then_);
-        const bool still = checked_at_ > 0 && change < 1e-4 * std::abs(start_heat);
-        checked_at_ = time;
-        heat_then_ = poured_heat;
-        return still || time > 1e5 * time_scale_;
-    }
-    double next_look() const { return std::max(50 * time_scale_, 2 * checked_at_); }
-
-private:
-    double time_scale_;
-    double checked_at_ = 0;
-    double heat_then_ = 0;
-};
 
 /// Everything of one solve that the loop over steps works on.
 template <class Real>
@@ -261,16 +131,20 @@ private:
             if (!is_full()) fill(team);
             if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
             if (!case_.run.end && is_full() && recorder_.all_frozen()) return Ending::all_solid;
-            if (!case_.run.end && is_full() && stepper_->time() >= standstill.next_look() &&
-                standstill.reached(stepper_->time(),
-                                   heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
-                                   start.poured))
-                return Ending::standstill;
+            if (!case_.run.end && is_full() && at_rest(standstill, start)) return Ending::standstill;
             advance(team);
             ++steps;
             if (watcher && !watcher(stepper_->time(), recorder_.share_frozen())) return Ending::stopped;
             if (opening_ && case_.run.end && recorder_.all_frozen()) look_at_castings();
         }
+    }
+
+    bool at_rest(Standstill& standstill, const Heat& start) const
+    {
+        return stepper_->time() >= standstill.next_look() &&
+               standstill.reached(stepper_->time(),
+                                  heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
+                                  start.poured);
     }
 
     void look_at_castings() { opening_->look(stepper_->time(), stepper_->temperature(), *generation_); }
@@ -294,11 +168,7 @@ private:
         loosen();
         Standstill standstill(time_scale_);
         for (look_at_castings(); !opening_->is_below(); look_at_castings()) {
-            if (stepper_->time() >= standstill.next_look() &&
-                standstill.reached(stepper_->time(),
-                                   heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
-                                   start.poured))
-                break;
+            if (at_rest(standstill, start)) break;
             advance(team);
             if (watcher && !watcher(stepper_->time(), 1)) {
                 opening_->stop();

@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
+#include "solver/feeding/handbook.hpp"
+#include "solver/feeding/mush_pressure.hpp"
 #include "solver/feeding/parts.hpp"
 #include "solver/feeding/sentences.hpp"
-#include "solver/feeding/surfaces.hpp"
 
 namespace sandfreeze::feeding
 {
@@ -17,94 +17,6 @@ namespace
 using solver::FeedingRule;
 using solver::Question;
 using solver::Verdict;
-
-constexpr double atmosphere = 101325;  ///< [Pa]
-constexpr double gravity = 9.81;       ///< [m/s2]
-
-/// A feeder that serves something, and the metal that hangs on it.
-struct Feeding {
-    const solver::FeederReport* report = nullptr;
-    const solver::DrawDown* draw_down = nullptr;
-    std::size_t part = 0;
-    std::int32_t body = -1;
-    bool has_air = false;
-    double served = 0;              ///< casting metal [m3], in the section as solved
-    std::vector<MetalId> junction;  ///< casting metal at which other metal joins it
-    MetalId most_unfed = nobody;    ///< though the feeder itself still held liquid
-    MetalId least_head = nobody;    ///< casting metal on which it presses least
-    MetalId hollow = nobody;        ///< emptiest casting metal that had a way to it
-    double hollowed = 0;            ///< [m3], likewise
-};
-
-template <class Report>
-const Report* named(const std::vector<Report>& reports, std::string_view name)
-{
-    const auto found =
-        std::find_if(reports.begin(), reports.end(), [&](const Report& r) { return r.name == name; });
-    return found == reports.end() ? nullptr : &*found;
-}
-
-std::size_t part_named(const solver::Case& c, std::string_view name)
-{
-    const auto found = std::find_if(c.parts.begin(), c.parts.end(),
-                                    [&](const solver::Part& part) { return part.name == name; });
-    return static_cast<std::size_t>(found - c.parts.begin());
-}
-
-bool joins_other_metal(const Evidence& evidence, MetalId id)
-{
-    const auto beside = evidence.metal.neighbours(id);
-    return std::any_of(beside.begin(), beside.end(),
-                       [&](MetalId next) { return next != nobody && !evidence.is_casting(next); });
-}
-
-/// The metal of every feeding body.
-void gather_served(const Evidence& evidence, const Balance& balance, std::vector<Feeding>& feedings)
-{
-    std::vector<Feeding*> of_body(evidence.bodies.list.size(), nullptr);
-    for (Feeding& f : feedings)
-        of_body[f.body] = &f;
-    for (MetalId id = 0; id < static_cast<MetalId>(evidence.metal.size()); ++id) {
-        const std::int32_t source = evidence.ways.source[id];
-        if (source == no_source || !evidence.is_casting(id) || of_body[source] == nullptr) continue;
-        Feeding& f = *of_body[source];
-        f.served += evidence.metal.volume[id];
-        if (joins_other_metal(evidence, id)) f.junction.push_back(id);
-        const bool neck_outside = evidence.bodies.of[evidence.ways.cut_off_at[id]] != source;
-        if (neck_outside && (f.most_unfed == nobody || evidence.unfed(id) > evidence.unfed(f.most_unfed)))
-            f.most_unfed = id;
-        const float head = balance.head[id];
-        if (!std::isnan(head) && (f.least_head == nobody || head < balance.head[f.least_head]))
-            f.least_head = id;
-        if (evidence.is_cut_off(id)) continue;
-        f.hollowed += balance.hollow[id] * evidence.metal.volume[id];
-        if (f.hollow == nobody || balance.hollow[id] > balance.hollow[f.hollow]) f.hollow = id;
-    }
-}
-
-std::vector<Feeding> gather_feedings(const Evidence& evidence, const Balance& balance,
-                                     const solver::Answer& answer)
-{
-    std::vector<Feeding> feedings;
-    for (const solver::FeederReport& report : answer.feeders) {
-        if (report.serves.empty()) continue;
-        Feeding f;
-        f.report = &report;
-        f.part = part_named(evidence.c, report.name);
-        f.draw_down = named(answer.shrinkage.draw_downs, report.name);
-        const auto& list = evidence.bodies.list;
-        for (std::size_t b = 0; b < list.size(); ++b) {
-            const auto& parts = list[b].parts;
-            if (evidence.metal.part[list[b].source] != f.part) continue;
-            f.body = static_cast<std::int32_t>(b);
-            f.has_air = std::any_of(parts.begin(), parts.end(),
-                                    [&](mesh::PartId p) { return has_air(evidence.c.parts[p]); });
-        }
-        if (f.body >= 0) feedings.push_back(std::move(f));
-    }
-    gather_served(evidence, balance, feedings);
-    return feedings;
-}
 
 FeedingRule rule_of(Question question, const Feeding& f)
 {
@@ -142,29 +54,6 @@ FeedingRule is_needed(const Evidence& evidence, const Settlement& settled)
     return rule;
 }
 
-/// The casting part that a feeder serves most.
-const solver::MetalReport* mostly_served(const Feeding& f, const solver::Answer& answer)
-{
-    return f.report->serves.empty() ? nullptr : named(answer.parts, f.report->serves.front().name);
-}
-
-std::string handbook_modulus_words(const Feeding& f, const solver::Answer& answer, bool holds)
-{
-    const solver::MetalReport* feeder = named(answer.parts, f.report->name);
-    const solver::MetalReport* fed = mostly_served(f, answer);
-    if (feeder == nullptr || fed == nullptr || !(fed->modulus > 0) || !std::isfinite(feeder->modulus))
-        return "";
-    const double ratio = feeder->modulus / fed->modulus;
-    const std::string text =
-        words("by moduli it has ", number_words(ratio), " times that of ", quoted(fed->name),
-              ", where the rule of thumb asks for ", number_words(handbook_modulus_ratio));
-    if ((ratio >= handbook_modulus_ratio) == holds) return text + ".";
-    return words(
-        text,
-        ": believe the computed times, which know chills, gates, sand between the parts and the heat of "
-        "the pour.");
-}
-
 FeedingRule is_hot_enough(const Feeding& f, const solver::Answer& answer)
 {
     FeedingRule rule = rule_of(Question::heat, f);
@@ -175,44 +64,6 @@ FeedingRule is_hot_enough(const Feeding& f, const solver::Answer& answer)
     rule.because = f.report->because;
     rule.handbook = handbook_modulus_words(f, answer, rule.verdict != Verdict::fails);
     return rule;
-}
-
-bool touches_sleeve(const Evidence& evidence, const mesh::Painting& painting, std::size_t part)
-{
-    const mesh::Grid& grid = painting.grid;
-    for (const MetalId id : evidence.metal.falling_of(part)) {
-        const int i = evidence.metal.voxel[id] % grid.nx;
-        for (const int step : {-1, 1}) {
-            if (i + step < 0 || i + step >= grid.nx) continue;
-            const mesh::PartId beside = painting.part_of_voxel[evidence.metal.voxel[id] + step];
-            if (evidence.c.parts[beside].role == solver::Role::sleeve) return true;
-        }
-    }
-    return false;
-}
-
-std::string handbook_volume_words(const Evidence& evidence, const Feeding& f, const solver::Answer& answer,
-                                  bool holds)
-{
-    const solver::Part& part = evidence.c.parts[f.part];
-    const FeederKind kind = touches_sleeve(evidence, answer.painting, f.part) ? FeederKind::sleeved
-                            : part.reach.dome > 0                             ? FeederKind::domed
-                                                                              : FeederKind::open_in_sand;
-    const double shrinkage = answer.shrinkage.shrinks / answer.shrinkage.poured;
-    const auto asked =
-        handbook_volume(f.served * real_mould_factor(evidence.c), shrinkage, handbook_efficiency(kind));
-    const std::string share = words(number_words(100 * handbook_efficiency(kind)), " %");
-    if (!asked)
-        return words("by the rule of thumb it gives ", share,
-                     " of itself, which does not even make up for its own "
-                     "shrinkage.");
-    const std::string text = words("by the rule of thumb that it gives ", share, " of itself it has to hold ",
-                                   volume_words(*asked), ", and holds ", volume_words(f.draw_down->volume));
-    if ((f.draw_down->volume >= *asked) == holds) return text + ".";
-    return words(
-        text,
-        ": believe the computed balance for this shape, with some room for what the rule knows of feeders "
-        "in general.");
 }
 
 FeedingRule holds_enough(const Evidence& evidence, const Feeding& f, const solver::Answer& answer)
@@ -397,24 +248,6 @@ MetalId last_unreachable(const Evidence& evidence)
 }
 
 }  // namespace
-
-double handbook_efficiency(FeederKind kind)
-{
-    switch (kind) {
-    case FeederKind::domed:
-        return 0.20;
-    case FeederKind::sleeved:
-        return 0.30;
-    default:
-        return 0.14;
-    }
-}
-
-std::optional<double> handbook_volume(double fed, double shrinkage, double efficiency)
-{
-    if (shrinkage >= efficiency) return std::nullopt;
-    return std::max(0.0, shrinkage) * fed / (efficiency - shrinkage);
-}
 
 std::vector<FeedingRule> ask_questions(const Evidence& evidence, const Settlement& settled,
                                        const solver::Answer& answer)

@@ -10,11 +10,13 @@ set(SANDFREEZE_FEEDING_SOURCES
   feeding/detours.cpp
   feeding/distance.cpp
   feeding/evidence.cpp
+  feeding/fed_metal.cpp
   feeding/feeders.cpp
   feeding/feeding_rules.cpp
   feeding/gate_facts.cpp
   feeding/gates.cpp
   feeding/gradient_criterion.cpp
+  feeding/handbook.cpp
   feeding/hot_spots.cpp
   feeding/metal.cpp
   feeding/mush_pressure.cpp

@@ -1,11 +1,9 @@
 """What would mend a bad verdict: tried before it is offered, and true when it is done."""
 
 import re
-import signal
-import subprocess
 import unittest
 
-from program import CASES, PROGRAM, ProgramTest, interruptible, named, run, summary_of
+from program import CASES, ProgramTest, named, run, summary_of
 
 
 def applied(text, edits):
@@ -76,14 +74,7 @@ class Advice(ProgramTest):
         self.assertNotIn("advice", summary_of(self.folder / "b"))
 
     def test_ctrl_c_keeps_the_answer(self):
-        process = subprocess.Popen(
-            [PROGRAM, "run", CASES / "rocker_arm_thin_gate.toml", "-o", self.folder / "a", "--threads", "1"],
-            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=interruptible)
-        self.addCleanup(process.kill)
-        self.assertIn(b"What would mend it", process.stderr.readline())
-        process.send_signal(signal.SIGINT)
-        output = process.communicate(timeout=120)[0].decode("utf-8")
-        self.assertEqual(process.returncode, 130, output)
+        output = self.interrupt_once_it_says("What would mend it", "run", CASES / "rocker_arm_thin_gate.toml", "-o", self.folder / "a", "--threads", "1")
         summary = summary_of(self.folder / "a")
         self.assertTrue(summary["run"]["all_solid"])
         self.assertFalse(summary["advice_run"]["whole"])

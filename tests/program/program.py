@@ -84,6 +84,17 @@ class ProgramTest(unittest.TestCase):
         path.write_text(text, encoding="utf-8")
         return path
 
+    def interrupt_once_it_says(self, words, *command):
+        """Ctrl-C when the program has said so on standard error; its output."""
+        process = subprocess.Popen([PROGRAM, *map(str, command)], stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
+                                   stderr=subprocess.PIPE, preexec_fn=interruptible)
+        self.addCleanup(process.kill)
+        self.assertIn(words, process.stderr.readline().decode("utf-8"))
+        process.send_signal(signal.SIGINT)
+        output = process.communicate(timeout=120)[0].decode("utf-8")
+        self.assertEqual(process.returncode, 130, output)
+        return output
+
     def assert_runs(self, *words, code=0, **options):
         done = run(*words, **options)
         self.assertEqual(done.returncode, code, f"{words}\n{done.stdout}\n{done.stderr}")

@@ -1,11 +1,9 @@
 """--what-matters ranks what the verdicts hang on."""
 
 import re
-import signal
-import subprocess
 import unittest
 
-from program import PROGRAM, SMALL_CASE, ProgramTest, interruptible, summary_of
+from program import SMALL_CASE, ProgramTest, summary_of
 
 # Thin walls in green sand, where what carries the heat away is the sand (common practice).
 BAR = re.sub(r"(?s)\[\[part\]\]\nname      = \"chill\".*?\n(?=\[\[probe)", "", SMALL_CASE).replace("y_mm = [0, 60]", "y_mm = [0, 40]")
@@ -56,14 +54,7 @@ class WhatMatters(ProgramTest):
 
     def test_ctrl_c_keeps_the_answer_and_what_was_found(self):
         case = self.write_case(BAR.replace("cell_mm  = 2", "cell_mm  = 1"))
-        process = subprocess.Popen(
-            [PROGRAM, "run", case, "-o", self.folder / "a", "--what-matters", "--threads", "1"],
-            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, preexec_fn=interruptible)
-        self.addCleanup(process.kill)
-        self.assertIn(b"What matters", process.stderr.readline())
-        process.send_signal(signal.SIGINT)
-        output = process.communicate(timeout=120)[0].decode("utf-8")
-        self.assertEqual(process.returncode, 130, output)
+        output = self.interrupt_once_it_says("What matters", "run", case, "-o", self.folder / "a", "--what-matters", "--threads", "1")
         summary = summary_of(self.folder / "a")
         self.assertTrue(summary["run"]["all_solid"])
         self.assertFalse(summary["what_matters"]["whole"])

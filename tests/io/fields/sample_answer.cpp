@@ -392,6 +392,17 @@ ScratchFolder::~ScratchFolder()
     std::filesystem::remove_all(path_, ignored);
 }
 
+std::set<std::string> files_in(const std::filesystem::path& folder)
+{
+    std::set<std::string> names;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
+        if (entry.is_regular_file()) {
+            names.insert(std::filesystem::relative(entry.path(), folder).string());
+        }
+    }
+    return names;
+}
+
 SmallDisk::SmallDisk(unsigned long bytes)
 {
     std::signal(SIGXFSZ, SIG_IGN);

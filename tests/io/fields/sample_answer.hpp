@@ -2,6 +2,7 @@
 // A small answer with values that a reader can foretell, and a larger one to look at and to time.
 
 #include <filesystem>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -52,6 +53,9 @@ public:
 private:
     std::filesystem::path path_;
 };
+
+/// Names of all files in a folder and below, from there.
+std::set<std::string> files_in(const std::filesystem::path& folder);
 
 /// While it lives, files cannot grow beyond so many bytes, as on a full disk.
 class SmallDisk

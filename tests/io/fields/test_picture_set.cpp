@@ -15,17 +15,6 @@ namespace fs = std::filesystem;
 namespace
 {
 
-std::set<std::string> files_in(const fs::path& folder)
-{
-    std::set<std::string> names;
-    for (const auto& entry : fs::recursive_directory_iterator(folder)) {
-        if (entry.is_regular_file()) {
-            names.insert(fs::relative(entry.path(), folder).string());
-        }
-    }
-    return names;
-}
-
 /// Pixels that are ink in the bar of the solid share.
 long bar_length(const io_test::Picture& frame)
 {
@@ -51,7 +40,7 @@ TEST_CASE("io: every map with something to show becomes a picture, what says not
     CHECK(std::set<std::string>(written.begin(), written.end()) == maps);
     std::set<std::string> files = maps;
     files.insert({"frames/freeze_00.png", "frames/freeze_01.png", "frames/freeze_02.png"});
-    CHECK(files_in(folder.path() / "pictures") == files);
+    CHECK(io_test::files_in(folder.path() / "pictures") == files);
 }
 
 TEST_CASE("io: pictures that an answer has no more are removed, other files are left alone")
@@ -63,14 +52,14 @@ TEST_CASE("io: pictures that an answer has no more are removed, other files are 
     std::fill(sample.answer.fields.unfed.begin(), sample.answer.fields.unfed.end(), 0.0F);
     sample.answer.frames = nullptr;
     io::write_picture_set(pictures, sample.c, sample.answer);
-    const auto files = files_in(pictures);
+    const auto files = io_test::files_in(pictures);
     CHECK_FALSE(files.contains("unfed_time.png"));
     CHECK_FALSE(files.contains("freeze.gif"));
     CHECK_FALSE(files.contains("frames/freeze_00.png"));
     CHECK(files.contains("freeze_time.png"));
     std::ofstream(pictures / "notes.txt") << "mine";
     io::remove_picture_set(pictures);
-    CHECK(files_in(pictures) == std::set<std::string>{"notes.txt"});
+    CHECK(io_test::files_in(pictures) == std::set<std::string>{"notes.txt"});
     fs::remove(pictures / "notes.txt");
     io::remove_picture_set(pictures);
     CHECK_FALSE(fs::exists(pictures));
@@ -81,7 +70,7 @@ TEST_CASE("io: an animation has at most forty frames, and its bar fills up as me
     const io_test::ScratchFolder folder;
     const io_test::Sample sample = io_test::large_sample(60, 40, 61);
     CHECK(io::write_freeze_animation(folder.path(), sample.c, sample.answer) == 40);
-    CHECK(files_in(folder.path()).size() == 41);
+    CHECK(io_test::files_in(folder.path()).size() == 41);
     const io_test::Picture first = io_test::read_picture(folder.path() / "frames" / "freeze_00.png");
     const io_test::Picture middle = io_test::read_picture(folder.path() / "frames" / "freeze_20.png");
     const io_test::Picture last = io_test::read_picture(folder.path() / "frames" / "freeze_39.png");

@@ -14,17 +14,6 @@ namespace fs = std::filesystem;
 namespace
 {
 
-std::set<std::string> files_in(const fs::path& folder)
-{
-    std::set<std::string> names;
-    for (const auto& entry : fs::recursive_directory_iterator(folder)) {
-        if (entry.is_regular_file()) {
-            names.insert(fs::relative(entry.path(), folder).string());
-        }
-    }
-    return names;
-}
-
 const std::set<std::string> whole_series{"freeze.pvd", "frames/freeze_0000.vti", "frames/freeze_0001.vti",
                                          "frames/freeze_0002.vti", "maps.vti"};
 
@@ -35,7 +24,7 @@ TEST_CASE("io: a series is a list, its frames and the maps, and nothing unfinish
     const io_test::ScratchFolder folder;
     const io_test::Sample sample = io_test::small_sample();
     io::write_vtk_series(folder.path() / "new" / "deeper", sample.c, sample.answer);
-    CHECK(files_in(folder.path() / "new" / "deeper") == whole_series);
+    CHECK(io_test::files_in(folder.path() / "new" / "deeper") == whole_series);
 }
 
 TEST_CASE("io: a shorter series removes the frames of a longer one and no other file")
@@ -48,7 +37,7 @@ TEST_CASE("io: a shorter series removes the frames of a longer one and no other 
     io::write_vtk_series(folder.path(), sample.c, sample.answer);
     std::set<std::string> expected = whole_series;
     expected.insert("frames/notes.txt");
-    CHECK(files_in(folder.path()) == expected);
+    CHECK(io_test::files_in(folder.path()) == expected);
 }
 
 TEST_CASE("io: frames left behind by a killed run are cleared away")
@@ -58,7 +47,7 @@ TEST_CASE("io: frames left behind by a killed run are cleared away")
     std::ofstream(folder.path() / "frames.partial" / "freeze_0007.vti") << "half";
     const io_test::Sample sample = io_test::small_sample();
     io::write_vtk_series(folder.path(), sample.c, sample.answer);
-    CHECK(files_in(folder.path()) == whole_series);
+    CHECK(io_test::files_in(folder.path()) == whole_series);
     CHECK_FALSE(fs::exists(folder.path() / "frames.partial"));
 }
 
@@ -69,7 +58,7 @@ TEST_CASE("io: without frames there are the maps and no list, not even an earlie
     io::write_vtk_series(folder.path(), sample.c, sample.answer);
     sample.answer.frames = nullptr;
     io::write_vtk_series(folder.path(), sample.c, sample.answer);
-    CHECK(files_in(folder.path()) == std::set<std::string>{"maps.vti"});
+    CHECK(io_test::files_in(folder.path()) == std::set<std::string>{"maps.vti"});
 }
 
 TEST_CASE("io: a series that does not fit onto the disk leaves the earlier one as it was")
@@ -85,7 +74,7 @@ TEST_CASE("io: a series that does not fit onto the disk leaves the earlier one a
         const io_test::SmallDisk disk(20000);
         CHECK_THROWS_AS(io::write_vtk_series(folder.path(), large.c, large.answer), io::FileError);
     }
-    CHECK(files_in(folder.path()) == whole_series);
+    CHECK(io_test::files_in(folder.path()) == whole_series);
     CHECK(io_test::text_of(folder.path() / "freeze.pvd") == list);
     CHECK(io_test::text_of(folder.path() / "frames" / "freeze_0001.vti") == frame);
     CHECK(io_test::text_of(folder.path() / "maps.vti") == maps);
@@ -122,7 +111,7 @@ TEST_CASE("io: a plan's frames and maps are rectilinear grids, with flat maps an
     const io_test::ScratchFolder folder;
     const io_test::Sample sample = io_test::small_plan();
     io::write_vtk_series(folder.path(), sample.c, sample.answer);
-    CHECK(files_in(folder.path()) ==
+    CHECK(io_test::files_in(folder.path()) ==
           std::set<std::string>{"freeze.pvd", "frames/freeze_0000.vtr", "frames/freeze_0001.vtr",
                                 "frames/freeze_0002.vtr", "maps.vtr", "plan.pvd", "plan_frames/plan_0000.vti",
                                 "plan_frames/plan_0001.vti", "plan_frames/plan_0002.vti", "plan_maps.vti"});

@@ -13,7 +13,7 @@ namespace
 
 using doctest::Approx;
 
-const solver::Part& part_named(const solver::Case& c, std::string_view name)
+const solver::Part& the_part(const solver::Case& c, std::string_view name)
 {
     for (const solver::Part& part : c.parts)
         if (part.name == name) return part;
@@ -51,10 +51,10 @@ TEST_CASE("case file: a plan has a thickness, and every part its heights in metr
     CHECK(c.section.bottom == Approx(-0.03));
     CHECK(c.section.top == Approx(0.07));
     CHECK(c.section.depth == 1);
-    CHECK(part_named(c, "plate").reach.z0 == Approx(0));
-    CHECK(part_named(c, "plate").reach.z1 == Approx(0.01));
-    CHECK(part_named(c, "block").reach.z0 == Approx(-0.01));
-    CHECK(part_named(c, "plate").reach.is_straight());
+    CHECK(the_part(c, "plate").reach.z0 == Approx(0));
+    CHECK(the_part(c, "plate").reach.z1 == Approx(0.01));
+    CHECK(the_part(c, "block").reach.z0 == Approx(-0.01));
+    CHECK(the_part(c, "plate").reach.is_straight());
     CHECK(read_case(plan_case(), "case.toml").warnings.empty());
 }
 
@@ -77,7 +77,7 @@ TEST_CASE("case file: a taper is the run of the sides per rise, a dome its heigh
 {
     const solver::Case c = read(changed_plan("rectangle = { x_mm = [30, 60], y_mm = [30, 50] }",
                                              std::string(round_feeder) + "\ntaper_deg = 5\ndome_mm = 8"));
-    const mesh::Reach& reach = part_named(c, "feeder").reach;
+    const mesh::Reach& reach = the_part(c, "feeder").reach;
     CHECK(reach.taper == Approx(std::tan(5 * std::acos(-1.0) / 180)));
     CHECK(reach.dome == Approx(0.008));
 }
@@ -99,7 +99,7 @@ TEST_CASE("case file: over an open feeder of a plan stands air of the shape of i
     const solver::Case c =
         read(changed_plan("rectangle = { x_mm = [30, 60], y_mm = [30, 50] }",
                           std::string(round_feeder) + "\ntaper_deg = 10\nopen_top = true"));
-    const solver::Part& hole = part_named(c, "air over feeder");
+    const solver::Part& hole = the_part(c, "air over feeder");
     CHECK(hole.role == solver::Role::air);
     CHECK(hole.hole_above);
     CHECK(hole.reach.z0 == Approx(0.05));
@@ -113,7 +113,7 @@ TEST_CASE("case file: air over a feeder that widens upwards is as wide as its to
 {
     const solver::Case c =
         read(changed_plan("z_mm = [10, 50]", "z_mm = [10, 50]\ntaper_deg = -5\nopen_top = true"));
-    const mesh::Box box = std::get<mesh::Rectangle>(part_named(c, "air over feeder").shape).box;
+    const mesh::Box box = std::get<mesh::Rectangle>(the_part(c, "air over feeder").shape).box;
     const double run_out = 0.04 * std::tan(5 * std::acos(-1.0) / 180);
     CHECK(box.x0 == Approx(0.03 - run_out));
     CHECK(box.x1 == Approx(0.06 + run_out));
@@ -124,10 +124,10 @@ TEST_CASE("case file: air over a feeder that widens upwards is as wide as its to
 TEST_CASE("case file: a feeder of a plan is open when it reaches the top of the cope, wherever it ends in y")
 {
     const solver::Case low = read(plan_case());
-    CHECK_FALSE(part_named(low, "feeder").open_top);
+    CHECK_FALSE(the_part(low, "feeder").open_top);
     CHECK_FALSE(has_part(low, "air over feeder"));
     const solver::Case high = read(changed_plan("z_mm = [10, 50]", "z_mm = [10, 70]"));
-    CHECK(part_named(high, "feeder").open_top);
+    CHECK(the_part(high, "feeder").open_top);
     CHECK_FALSE(has_part(high, "air over feeder"));
 }
 
@@ -136,7 +136,7 @@ TEST_CASE("case file: a domed feeder is closed even where it reaches the top of 
     const solver::Case c =
         read(changed_plan("rectangle = { x_mm = [30, 60], y_mm = [30, 50] }\nz_mm = [10, 50]",
                           std::string(round_feeder) + "\ndome_mm = 12\nz_mm = [10, 70]"));
-    CHECK_FALSE(part_named(c, "feeder").open_top);
+    CHECK_FALSE(the_part(c, "feeder").open_top);
 }
 
 TEST_CASE("case file: a region of a plan takes the whole thickness unless it says less, a probe has a height")

@@ -7,6 +7,7 @@
 
 #include "drawing.hpp"
 #include "solver/feeding/feeding_rules.hpp"
+#include "solver/feeding/handbook.hpp"
 
 namespace sandfreeze::feeding::testing
 {
