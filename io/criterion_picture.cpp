@@ -22,6 +22,16 @@ const MetalMap& criterion_map()
                          [](const MetalMap& map) { return map.field == &solver::VoxelFields::criterion; });
 }
 
+/// Where it is lowest in a casting, of places that have a gradient: elsewhere the ratio means nothing.
+std::optional<mesh::Place> lowest_place(const solver::SoundnessReport& soundness)
+{
+    std::optional<solver::WorstPlace> lowest;
+    for (const solver::AlloySoundness& a : soundness.alloys)
+        if (a.least_criterion && (!lowest || a.least_criterion->value < lowest->value))
+            lowest = a.least_criterion;
+    return lowest ? std::optional(lowest->at) : std::nullopt;
+}
+
 }  // namespace
 
 bool has_criterion(const solver::Answer& answer)
@@ -55,6 +65,7 @@ void write_criterion_picture(const std::filesystem::path& png, const solver::Cas
         look.note = "No threshold holds here: the map ranks places, the lowest first. ";
     }
     look.lines = Shown::left_out;
+    look.ringed = lowest_place(answer.soundness);
     look.marks = marks_of(answer);
     look.note += answer.soundness.trust;
     write_map_picture(png, look, c, answer.painting, field);

@@ -67,6 +67,7 @@ add_library(sandfreeze_io_fields STATIC
   picture_legend.cpp
   picture_plot.cpp
   picture_set.cpp
+  picture_sheet.cpp
   picture_style.cpp
   plan_maps.cpp
   plan_picture.cpp

@@ -26,10 +26,6 @@ namespace
 {
 
 constexpr double mm = 1e3;  // per m
-using section_sheet::heading_room;
-using section_sheet::margin;
-using section_sheet::most_plot_height;
-using section_sheet::sheet_width;
 
 constexpr double swatch_row = 30;    // [px]
 constexpr double words_line = 19;    // [px]
@@ -217,15 +213,15 @@ void write_section(const std::filesystem::path& png, const solver::Case& c, cons
 {
     const mesh::Painting& painting = answer.painting;
     const mesh::Grid& grid = painting.grid;
-    const double left = margin + axis_room_left;
-    const double top = margin + heading_room + axis_room_above;
-    const Plot plot(grid, left, top, sheet_width - left - 2 * margin, most_plot_height);
-    const double width = std::max(left + plot.patch().width + 2 * margin, 640.0);
-    const double words_width = width - left - margin;
+    const double left = sheet_margin + axis_room_left;
+    const double top = sheet_margin + sheet_heading + axis_room_above;
+    const Plot plot(grid, left, top, section_width - left - 2 * sheet_margin, most_plot_height);
+    const double width = std::max(left + plot.patch().width + 2 * sheet_margin, 640.0);
+    const double words_width = width - left - sheet_margin;
     const std::string sums = sum_words(answer.shrinkage);
     const double below = top + plot.patch().height + axis_room_below + 6;
     const Canvas canvas(static_cast<int>(std::ceil(width)),
-                        static_cast<int>(std::ceil(below + legend_height(sums, words_width) + margin)));
+                        static_cast<int>(std::ceil(below + legend_height(sums, words_width) + sheet_margin)));
     draw_heading(canvas, title, c.title, width);
     draw_view(canvas, plot, painting, c, answer.fields.hollow);
     const std::vector<VerdictMark> holes = holes_of(answer);
@@ -236,23 +232,34 @@ void write_section(const std::filesystem::path& png, const solver::Case& c, cons
     canvas.save(png);
 }
 
-/// Through the largest hole, else through what is emptiest.
-std::size_t shown_voxel(const solver::Answer& answer)
+/// What a plan is cut through.
+struct CutPlace {
+    std::string_view words;
+    std::size_t voxel = 0;
+};
+
+/// The largest hole, else the deepest place of the largest draw-down.
+CutPlace shown_place(const solver::Answer& answer)
 {
     const mesh::Grid& grid = answer.painting.grid;
     const auto& holes = answer.shrinkage.cavities;
     if (!holes.empty()) {
-        return grid.voxel_at(holes.front().at);
+        return {"the largest hole", grid.voxel_at(holes.front().at)};
     }
-    const Range range = range_of(answer.fields.hollow);
-    return range.empty ? grid.size() / 2 : range.highest_at;
+    const auto& downs = answer.shrinkage.draw_downs;
+    const auto largest = std::max_element(downs.begin(), downs.end(),
+                                          [](const auto& a, const auto& b) { return a.given < b.given; });
+    if (largest != downs.end() && !largest->surface.empty()) {
+        return {"the largest draw-down", grid.voxel_at(deepest_of(largest->surface))};
+    }
+    return {"the middle", grid.size() / 2};
 }
 
 void write_plan(const std::filesystem::path& png, const solver::Case& c, const solver::Answer& answer)
 {
     const mesh::Painting& painting = answer.painting;
     const std::vector<float>& field = answer.fields.hollow;
-    const std::size_t voxel = shown_voxel(answer);
+    const auto [through, voxel] = shown_place(answer);
     const mesh::Place cut = painting.grid.place(voxel);
     const FlatView above = cut_through(Side::above, c, painting, field, voxel);
     const FlatView front = cut_through(Side::front, c, painting, field, voxel);
@@ -273,8 +280,6 @@ void write_plan(const std::filesystem::path& png, const solver::Case& c, const s
     draw_notes(canvas, sheet.above, parts_above.painting, above.field, answer, holes);
     draw_legend(canvas, sheet.above.patch().x, sheet.bottom + 8, words_width, !holes.empty(), sums);
     const auto place = [](double metres) { return tick_text(std::round(metres * mm * 10) / 10); };
-    const std::string_view through =
-        answer.shrinkage.cavities.empty() ? "what is emptiest" : "the largest hole";
     draw_frames(canvas, sheet,
                 {"From above: what is empty anywhere in the thickness",
                  fmt::format("Cut from the front through {}, y = {} mm", through, place(cut.y)),

@@ -96,6 +96,11 @@ Range range_of(std::span<const float> field)
     return range;
 }
 
+std::size_t ringed_voxel(const MapLook& look, const Range& range, const mesh::Grid& grid)
+{
+    return look.ringed ? grid.voxel_at(*look.ringed) : range.place_of(look.extreme);
+}
+
 std::string value_text(double value, const std::string& unit)
 {
     return (std::abs(value) >= 100 ? fmt::format("{:.0f} ", value) : fmt::format("{:.3g} ", value)) + unit;

@@ -29,10 +29,12 @@ struct Range {
     {
         return extreme == Extreme::largest ? highest_at : lowest_at;
     }
-    double value_of(Extreme extreme) const { return extreme == Extreme::largest ? high : low; }
     double share(double value) const { return high > low ? (value - low) / (high - low) : 0.5; }
 };
 Range range_of(std::span<const float> field);
+
+/// The voxel that a map's ring lies around.
+std::size_t ringed_voxel(const MapLook& look, const Range& range, const mesh::Grid& grid);
 
 /// A value with its unit, to three figures: "1182 s", "0.014 K/mm".
 std::string value_text(double value, const std::string& unit);

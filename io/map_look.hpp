@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "io/verdict_marks.hpp"
+#include "mesh/shape.hpp"
 
 namespace sandfreeze::io
 {
@@ -30,8 +31,9 @@ struct MapLook {
     std::optional<MarkedValue> marked{};
     std::string note{};  ///< what to make of it, beneath the colour bar
     std::vector<VerdictMark> marks{};
-    Shown lines = Shown::drawn;  ///< of equal value; rough maps are easier to read without
-    Shown ring = Shown::drawn;   ///< at the extreme value
+    Shown lines = Shown::drawn;           ///< of equal value; rough maps are easier to read without
+    Shown ring = Shown::drawn;            ///< at the extreme value
+    std::optional<mesh::Place> ringed{};  ///< where not every value counts: the extreme of those that do
 };
 
 }  // namespace sandfreeze::io

@@ -21,11 +21,6 @@ namespace sandfreeze::io
 namespace
 {
 
-using section_sheet::heading_room;
-using section_sheet::margin;
-using section_sheet::most_plot_height;
-using section_sheet::sheet_width;
-
 constexpr double bar_room = 62;
 constexpr double least_bar = 360;
 
@@ -51,21 +46,19 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
         write_plan_map_picture(png, look, c, painting, field);
         return;
     }
-    const double left = margin + axis_room_left;
-    const double top = margin + heading_room + axis_room_above;
-    const Plot plot(grid, left, top, sheet_width - left - 2 * margin, most_plot_height);
+    const double left = sheet_margin + axis_room_left;
+    const double top = sheet_margin + sheet_heading + axis_room_above;
+    const Plot plot(grid, left, top, section_width - left - 2 * sheet_margin, most_plot_height);
     const Patch bar{left, top + plot.patch().height + axis_room_below + 8,
                     std::max(least_bar, plot.patch().width * 0.6), 18};
-    const double width = std::max(left + plot.patch().width, bar.x + bar.width + 60) + 2 * margin;
-    const double words_width = width - left - margin;
+    const double width = std::max(left + plot.patch().width, bar.x + bar.width + 60) + 2 * sheet_margin;
+    const double words_width = width - left - sheet_margin;
     const Canvas canvas(
         static_cast<int>(std::ceil(width)),
-        static_cast<int>(std::ceil(bar.y + bar_room + legend_height(look, words_width) + margin)));
+        static_cast<int>(std::ceil(bar.y + bar_room + legend_height(look, words_width) + sheet_margin)));
 
-    const Lettering large{20, Weight::bold, Align::left, ink};
+    draw_heading(canvas, look.title, c.title, width);
     const Lettering small{13, Weight::normal, Align::left, faint_ink};
-    canvas.text(margin, margin + 18, canvas.fitted(look.title, width - 2 * margin, large), large);
-    canvas.text(margin, margin + 42, canvas.fitted(c.title, width - 2 * margin, small), small);
 
     const Range range = range_of(field);
     draw_voxels(canvas, plot, painting, field, range);
@@ -93,9 +86,9 @@ void write_map_picture(const std::filesystem::path& png, const MapLook& look, co
             draw_marked_line(canvas, plot, isoline(grid, field, look.marked->value));
         }
         if (look.ring == Shown::drawn) {
-            const mesh::Place at = grid.place(range.place_of(look.extreme));
-            ring_place(canvas, labels, plot.x(at.x), plot.y(at.y),
-                       value_text(range.value_of(look.extreme), look.unit));
+            const std::size_t voxel = ringed_voxel(look, range, grid);
+            const mesh::Place at = grid.place(voxel);
+            ring_place(canvas, labels, plot.x(at.x), plot.y(at.y), value_text(field[voxel], look.unit));
         }
         draw_colour_bar(canvas, bar, range, ticks, look.unit);
     }

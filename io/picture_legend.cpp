@@ -33,7 +33,8 @@ void draw_entry(const Canvas& canvas, const LegendEntry& entry, double x, double
     canvas.frame(swatch, ink, 1);
 
     const double room = width - words_at - gap;
-    const std::string name = canvas.fitted(entry.name, room * 0.6, name_letters);
+    const double kept = std::min(canvas.text_width(entry.detail, detail_letters) + 8, room * 0.4);
+    const std::string name = canvas.fitted(entry.name, room - kept, name_letters);
     const double name_width = canvas.text_width(name, name_letters) + 8;
     canvas.text(x + words_at, y + 16, name, name_letters);
     canvas.text(x + words_at + name_width, y + 16,

@@ -87,7 +87,7 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
 {
     const mesh::Grid& grid = painting.grid;
     const Range range = range_of(field);
-    const std::size_t voxel = range.empty ? grid.size() / 2 : range.place_of(look.extreme);
+    const std::size_t voxel = range.empty ? grid.size() / 2 : ringed_voxel(look, range, grid);
     const mesh::Place at = grid.place(voxel);
     const FlatView above = cut_through(Side::above, c, painting, field, voxel, look.extreme);
     const FlatView front = cut_through(Side::front, c, painting, field, voxel);
@@ -121,8 +121,7 @@ void write_plan_map_picture(const std::filesystem::path& png, const MapLook& loo
             marks_in_view(static_cast<std::size_t>(&shown - views.data()), sheet, look, at, grid.cell);
         keep_clear_of(labels, marks);
         draw_view(canvas, labels, shown, look, ticks,
-                  plan ? fmt::format("{}, z {} mm", value_text(range.value_of(look.extreme), look.unit),
-                                     place_text(at.z))
+                  plan ? fmt::format("{}, z {} mm", value_text(field[voxel], look.unit), place_text(at.z))
                        : "");
         if (look.marked && !range.empty) {
             draw_marked_line(canvas, shown.plot, isoline(shown.view, look.marked->value));

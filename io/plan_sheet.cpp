@@ -10,7 +10,7 @@ namespace sandfreeze::io
 namespace
 {
 
-constexpr double sheet_width = 1240;
+constexpr double plan_width = 1240;
 constexpr double most_height = 1150;  ///< of plan and elevation together
 constexpr double caption_room = 44;   ///< above a view, with the name of its upright axis
 constexpr double between = 30;
@@ -55,7 +55,7 @@ PlanSheet lay_out(const FlatView& above, const FlatView& front, const FlatView& 
 {
     const double left = sheet_margin + axis_room_left;
     const double top = sheet_margin + sheet_heading + caption_room;
-    const double room = sheet_width - left - axis_room_left - between - 2 * sheet_margin;
+    const double room = plan_width - left - axis_room_left - between - 2 * sheet_margin;
     const double wanted = std::min(room / (width_of(above) + width_of(right)),
                                    most_height / (height_of(above) + height_of(front)));
     const Plot plan(above.painting.grid, left, top, width_of(above) * wanted, height_of(above) * wanted);
@@ -70,15 +70,6 @@ PlanSheet lay_out(const FlatView& above, const FlatView& front, const FlatView& 
                     plan.patch().height + axis_room_below};
     sheet.bottom = low + from_front.patch().height + axis_room_below;
     return sheet;
-}
-
-void draw_heading(const Canvas& canvas, const std::string& title, const std::string& under, double width)
-{
-    const Lettering large{20, Weight::bold, Align::left, ink};
-    const Lettering small{13, Weight::normal, Align::left, faint_ink};
-    const double room = width - 2 * sheet_margin;
-    canvas.text(sheet_margin, sheet_margin + 18, canvas.fitted(title, room, large), large);
-    canvas.text(sheet_margin, sheet_margin + 42, canvas.fitted(under, room, small), small);
 }
 
 void draw_frames(const Canvas& canvas, const PlanSheet& sheet, const Captions& captions)

@@ -5,6 +5,7 @@
 
 #include "io/picture_canvas.hpp"
 #include "io/picture_plot.hpp"
+#include "io/picture_sheet.hpp"
 #include "io/plan_views.hpp"
 
 namespace sandfreeze::io
@@ -20,13 +21,7 @@ struct PlanSheet {
     double width = 0;   ///< with margins [px]
 };
 
-constexpr double sheet_margin = 24;
-constexpr double sheet_heading = 62;
-
 PlanSheet lay_out(const FlatView& above, const FlatView& front, const FlatView& right);
-
-/// Title and what stands under it.
-void draw_heading(const Canvas& canvas, const std::string& title, const std::string& under, double width);
 
 /// Axes, frames, a caption over each view, the scale bar under the plan, and the parting plane (z = 0) in the
 /// elevations.

@@ -22,10 +22,6 @@ namespace
 {
 
 constexpr double mm = 1e3;  // per m
-using section_sheet::heading_room;
-using section_sheet::margin;
-using section_sheet::most_plot_height;
-using section_sheet::sheet_width;
 
 constexpr double flat_below = 120;  ///< plots lower than this get room for labels above them
 constexpr double label_room = 44;
@@ -46,24 +42,25 @@ struct Sheet {
 
 Sheet beside(const mesh::Grid& grid, const std::vector<LegendEntry>& entries)
 {
-    const double left = margin + axis_room_left;
-    const double top = margin + heading_room + axis_room_above;
-    const Plot plot(grid, left, top, sheet_width - left - 2 * margin - legend_beside, most_plot_height);
+    const double left = sheet_margin + axis_room_left;
+    const double top = sheet_margin + sheet_heading + axis_room_above;
+    const Plot plot(grid, left, top, section_width - left - 2 * sheet_margin - legend_beside,
+                    most_plot_height);
     Sheet sheet{plot, plot.patch(), lay_out(entries, legend_beside), 0, top, 0, 0, 0};
     // Not less than the scale bar takes.
-    sheet.legend_left = left + std::max(plot.patch().width, 240.0) + margin;
+    sheet.legend_left = left + std::max(plot.patch().width, 240.0) + sheet_margin;
     const double below = std::max(top + plot.patch().height + axis_room_below, top + sheet.legend.height());
     sheet.notes_top = below;
-    sheet.width = static_cast<int>(std::ceil(sheet.legend_left + sheet.legend.width() + margin));
-    sheet.height = static_cast<int>(std::ceil(below + notes_room + margin));
+    sheet.width = static_cast<int>(std::ceil(sheet.legend_left + sheet.legend.width() + sheet_margin));
+    sheet.height = static_cast<int>(std::ceil(below + notes_room + sheet_margin));
     return sheet;
 }
 
 Sheet below(const mesh::Grid& grid, const std::vector<LegendEntry>& entries)
 {
-    const double left = margin + axis_room_left;
-    double top = margin + heading_room + axis_room_above;
-    const double width = sheet_width - left - 2 * margin;
+    const double left = sheet_margin + axis_room_left;
+    double top = sheet_margin + sheet_heading + axis_room_above;
+    const double width = section_width - left - 2 * sheet_margin;
     Plot plot(grid, left, top, width, most_plot_height);
     Patch bounds = plot.patch();
     if (bounds.height < flat_below) {
@@ -71,25 +68,20 @@ Sheet below(const mesh::Grid& grid, const std::vector<LegendEntry>& entries)
         top += label_room;
         plot = Plot(grid, left, top, width, most_plot_height);
     }
-    Sheet sheet{plot, bounds, lay_out(entries, sheet_width - 2 * margin), margin, 0, 0, 0, 0};
+    Sheet sheet{plot, bounds, lay_out(entries, section_width - 2 * sheet_margin), sheet_margin, 0, 0, 0, 0};
     sheet.legend_top = top + plot.patch().height + axis_room_below + 8;
     sheet.notes_top = sheet.legend_top + sheet.legend.height();
-    sheet.width = static_cast<int>(sheet_width);
-    sheet.height = static_cast<int>(std::ceil(sheet.notes_top + notes_room + margin));
+    sheet.width = static_cast<int>(section_width);
+    sheet.height = static_cast<int>(std::ceil(sheet.notes_top + notes_room + sheet_margin));
     return sheet;
 }
 
-void draw_heading(const Canvas& canvas, const solver::Case& c, const mesh::Grid& grid, double width)
+std::string section_words(const mesh::Grid& grid)
 {
-    const Lettering title{20, Weight::bold, Align::left, ink};
-    canvas.text(margin, margin + 18, canvas.fitted(c.title, width - 2 * margin, title), title);
     const bool turned = grid.symmetry == mesh::Symmetry::axisymmetric;
-    const Lettering small{13, Weight::normal, Align::left, faint_ink};
-    const std::string words =
-        fmt::format("{}, {} × {} mm, cell {} mm, {} × {} cells", turned ? "turned section" : "section",
-                    tick_text(grid.nx * grid.cell * mm), tick_text(grid.ny * grid.cell * mm),
-                    tick_text(grid.cell * mm), grid.nx, grid.ny);
-    canvas.text(margin, margin + 42, canvas.fitted(words, width - 2 * margin, small), small);
+    return fmt::format("{}, {} × {} mm, cell {} mm, {} × {} cells", turned ? "turned section" : "section",
+                       tick_text(grid.nx * grid.cell * mm), tick_text(grid.ny * grid.cell * mm),
+                       tick_text(grid.cell * mm), grid.nx, grid.ny);
 }
 
 }  // namespace
@@ -108,7 +100,7 @@ void write_section_picture(const std::filesystem::path& png, const solver::Case&
     const Sheet sheet = tall ? beside(grid, entries) : below(grid, entries);
 
     const Canvas canvas(sheet.width, sheet.height);
-    draw_heading(canvas, c, grid, sheet.width);
+    draw_heading(canvas, c.title, section_words(grid), sheet.width);
     draw_parts(canvas, sheet.plot, painting, fills);
     draw_axes(canvas, sheet.plot, grid.symmetry);
     draw_turning_axis(canvas, sheet.plot, grid);
@@ -135,7 +127,7 @@ void write_section_picture(const std::filesystem::path& png, const solver::Case&
         labels.place_beside(sheet.plot.x(probe.at.x), sheet.plot.y(probe.at.y), probe.name, 11);
     }
     draw_legend(canvas, entries, sheet.legend, sheet.legend_left, sheet.legend_top);
-    draw_notes(canvas, margin + 14, sheet.notes_top + 18, thin.size(), c.probes.size());
+    draw_notes(canvas, sheet_margin + 14, sheet.notes_top + 18, thin.size(), c.probes.size());
     canvas.save(png);
 }
 

@@ -17,7 +17,7 @@ std::string limit_words(const OpeningReport& report)
 {
     const std::string limit = words(number_words(report.below), " °C");
     return report.below_given ? words(limit, ", as asked for by open_below_C")
-                              : words(limit, ", half of what it becomes solid at in °C");
+                              : words(limit, ", half of the temperature in °C at which it becomes solid");
 }
 
 std::string because(const Case& c, const OpeningReport& report, const conduction::OpeningRecord& record)

@@ -49,15 +49,16 @@ const Feeders = (() => {
     const node = Dom.byId('rules'), rules = ANSWER.feeding_rules;
     if (rules.length === 0) return Dom.hide('questions');
     for (const of of new Set(rules.map(r => r.feeder))) {
-      const table = make('table', {}, make('caption', {}, of === null ? 'All of the casting' : `Feeder ${of}`));
+      const table = make('table', { class: 'questions' }, make('caption', {}, of === null ? 'All of the casting' : Words.capital(of)));
       Dom.table(table, [{ text: 'Question' }, { text: 'Answer' }, { text: 'Why' }], rules.filter(r => r.feeder === of).map(r => [
-        Words.questions[r.rule] || r.rule, Dom.verdict(r.verdict),
-        make('span', {}, Words.capital(r.because),
-          r.number === null ? '' : ` (${Words.withUnit(r.number, r.unit)}${r.limit === null ? '' : `; limit ${Words.withUnit(r.limit, r.unit)}`})`,
-          r.handbook ? make('span', { class: 'small' }, ` Rule of thumb: ${r.handbook}`) : null)]));
-      node.append(Dom.wide(`Questions of feeding, ${of ?? 'all of the casting'}`, table), make('p', {}));
+        Words.questions[r.rule] || r.rule,
+        make('span', {}, Dom.verdict(r.verdict), r.number === null ? null : make('span', { class: 'small figure' }, figure(r))),
+        make('span', {}, Words.capital(r.because), r.handbook ? make('span', { class: 'small no-print' }, ` Rule of thumb: ${r.handbook}`) : null)]));
+      node.append(Dom.wide(`Questions of feeding, ${of ?? 'all of the casting'}`, table));
     }
   }
+  // "393 s (limit 2)": one unit for both.
+  const figure = r => Words.withUnit(r.number, r.unit) + (r.limit === null ? '' : ` (limit ${Words.number(r.limit)})`);
   function build() { margins(); drawDowns(); questions(); }
   return { build };
 })();

@@ -21,8 +21,10 @@ using solver::DrawDown;
 struct Column {
     mesh::Place foot;   ///< lowest voxel
     double bottom = 0;  ///< of it [m]
-    double metal = 0;   ///< height of metal left [m]
+    double poured = 0;  ///< height of metal at the pour [m]
+    double metal = 0;   ///< of it left [m]
     double surface() const { return bottom + metal; }
+    double sunk() const { return poured - metal; }
 };
 
 double voxel_height(const Metal& metal, MetalId id)
@@ -48,6 +50,7 @@ std::map<std::pair<int, int>, Column> columns_of(const Evidence& evidence, const
             column.foot = at;
             column.bottom = height_of(at) - height / 2;
         }
+        column.poured += height;
         column.metal += height * (1 - balance.drawn[id] - balance.hollow[id]);
     }
     return columns;
@@ -59,9 +62,15 @@ mesh::Place at_height(mesh::Place place, double height)
     return place;
 }
 
+/// Of columns that reach the part's top or have sunk: all others lie under the flanks of tapers and domes.
 void describe_surface(const Evidence& evidence, const Balance& balance, std::size_t part, DrawDown& draw_down)
 {
-    const auto columns = columns_of(evidence, balance, part);
+    auto columns = columns_of(evidence, balance, part);
+    std::erase_if(columns, [&](const auto& entry) {
+        const Column& column = entry.second;
+        const double dust = 1e-6 * column.poured;
+        return column.sunk() < dust && column.bottom + column.poured < draw_down.top - dust;
+    });
     const auto deepest = std::min_element(columns.begin(), columns.end(), [](const auto& a, const auto& b) {
         return a.second.surface() < b.second.surface();
     });

@@ -60,7 +60,8 @@ TEST_CASE("solver: without a limit the mould opens at half of the solidus")
     REQUIRE(answer.opening.has_value());
     CHECK(answer.opening->below == doctest::Approx(660.3 / 2));
     CHECK_FALSE(answer.opening->below_given);
-    CHECK(contains(answer.opening->because, "is below 330.2 °C, half of what it becomes solid at in °C"));
+    CHECK(contains(answer.opening->because,
+                   "is below 330.2 °C, half of the temperature in °C at which it becomes solid"));
     CHECK(contains(answer.opening->cautions.front(), "our rule of thumb, common practice without a source"));
 }
 

@@ -47,6 +47,23 @@ TEST_CASE("io: the lowest and the highest value take the ends of the colour map,
     CHECK(picture.at(left + 2.2 * cell, top + 4.8 * cell) == io::viridis(0));
 }
 
+TEST_CASE("io: where not every value counts, the ring lies around the place that is named")
+{
+    const io_test::Sample sample = io_test::small_sample();
+    io::MapLook look{"Criterion", "s", io::Extreme::smallest};
+    look.lines = io::Shown::left_out;
+    look.ringed = sample.answer.painting.grid.place(sample.answer.painting.grid.index(6, 3));
+    const io_test::ScratchFolder folder;
+    io::write_map_picture(folder.path() / "map.png", look, sample.c, sample.answer.painting,
+                          sample.answer.fields.closes);
+    const io_test::Picture picture = io_test::read_picture(folder.path() / "map.png");
+    const double cell = std::floor((1200 - 86 - 48) / 12);
+    constexpr double radius = 8;
+    CHECK(picture.at(86 + 6.5 * cell + radius, 110 + 3.5 * cell) == 0x191C21);  // ink
+    // The lowest value of all is that of voxel (2, 2).
+    CHECK(picture.at(86 + 2.5 * cell + radius, 110 + 4.5 * cell) == io::viridis(0));
+}
+
 TEST_CASE("io: maps of one value and of none are drawn all the same")
 {
     const io_test::Sample sample = io_test::small_sample();

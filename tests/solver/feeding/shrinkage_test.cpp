@@ -52,6 +52,17 @@ TEST_CASE("feeding: a draw-down's shape, efficiency and end are those of the met
     CHECK(s.cavities.empty());
 }
 
+TEST_CASE("feeding: a feeder that is wider at its foot sinks by what its surface sinks")
+{
+    const Drawing d = settled(shrinking(
+        open_feeders(draw(". f12 f95 f12 .\nf8 f14 f92 f14 f8\nf7 f16 f90 f16 f7\n. c70 c80 c70 .")), 8));
+    const solver::DrawDown& f = draw_down(d, "feeder left");
+    REQUIRE(f.surface.size() == 3);
+    CHECK(f.surface[1].y == doctest::Approx(f.lowest));
+    CHECK(f.lowest > 0.02);
+    CHECK(contains(f.because, "ends concave"));
+}
+
 TEST_CASE("feeding: volumes are those of the real mould")
 {
     Drawing d = shrinking(open_feeders(draw("f95\nf90\nc60")), 8);
