@@ -89,7 +89,7 @@ class Disk(ProgramTest):
         self.assertEqual(whole_answer(folder), self.expected)
 
     def test_a_checkpoint_that_cannot_be_written_costs_no_answer(self):
-        words = ["--checkpoint-every", "0.03"]
+        words = ["--checkpoint-every", "0.002"]
         for call in ("mkdir", "open", "write", "fsync", "rename") if FAULTS == "all" else ("write", "rename"):
             folder = self.folder / call
             done, lines = self.run_with(1 if call == "mkdir" else 2, "ENOSPC", folder, *words, FAULTY_LASTS="1",
@@ -103,7 +103,7 @@ class Disk(ProgramTest):
 
     def test_an_earlier_checkpoint_outlives_a_full_disk(self):
         folder = self.folder / "answer"
-        done, _ = self.run_with(1, "kill", folder, "--checkpoint-every", "0.03",
+        done, _ = self.run_with(1, "kill", folder, "--checkpoint-every", "0.002",
                                 FAULTY_PATH="/checkpoints/answer-1.h5", FAULTY_CALLS="rename")
         self.assertEqual(done.returncode, -9)
         self.assertIn("answer-0.h5", checkpoints_in(folder))

@@ -84,7 +84,7 @@ class Resume(ProgramTest):
 
     def killed(self, folder, generations=2):
         """A run that was killed once both files of its main solve were there."""
-        process = start("run", self.case, "-o", folder, *OPTIONS, "--checkpoint-every", "0.02", "--threads", 1)
+        process = start("run", self.case, "-o", folder, *OPTIONS, "--checkpoint-every", "0.005", "--threads", 1)
         self.addCleanup(process.stdout.close)
         self.addCleanup(process.kill)
         deadline = time.monotonic() + 60
@@ -206,7 +206,7 @@ class Resume(ProgramTest):
 
     def test_ctrl_c_leaves_a_partial_answer_to_go_on_with(self):
         folder = self.folder / "stopped"
-        process = start("run", self.case, "-o", folder, "--no-advice", "--checkpoint-every", "0.05", "--threads", 2)
+        process = start("run", self.case, "-o", folder, "--no-advice", "--checkpoint-every", "0.01", "--threads", 2)
         self.addCleanup(process.kill)
         while not checkpoints_in(folder):
             self.assertIsNone(process.poll(), "it ended before it could be stopped")
