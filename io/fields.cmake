@@ -83,6 +83,7 @@ add_library(sandfreeze_io_fields STATIC
   result_maps.cpp
   section_drawing.cpp
   section_picture.cpp
+  state_file.cpp
   verdict_marks.cpp
   viridis.cpp
   voxel_box.cpp

@@ -163,20 +163,22 @@ Handle register_driver()
     return {H5FDregister(&all), H5FDunregister, "take our way to the disk"};
 }
 
-Handle create_file(const std::filesystem::path& path, const Handle& driver, int& error)
+Handle create_file(const std::filesystem::path& path, const Handle& driver, int& error, hsize_t user_block)
 {
     const Handle access(H5Pcreate(H5P_FILE_ACCESS), H5Pclose, "describe the file");
     const Settings settings{&error};
     check(H5Pset_driver(access.id(), driver.id(), &settings), "describe the file");
-    return {H5Fcreate(path.c_str(), H5F_ACC_TRUNC, H5P_DEFAULT, access.id()), H5Fclose, "create the file"};
+    const Handle creation(H5Pcreate(H5P_FILE_CREATE), H5Pclose, "describe the file");
+    check(H5Pset_userblock(creation.id(), user_block), "describe the file");
+    return {H5Fcreate(path.c_str(), H5F_ACC_TRUNC, creation.id(), access.id()), H5Fclose, "create the file"};
 }
 
 }  // namespace
 
-DiskFile::DiskFile(const std::filesystem::path& path, int& error)
+DiskFile::DiskFile(const std::filesystem::path& path, int& error, hsize_t user_block)
     : error_(error)
     , driver_(register_driver())
-    , file_(create_file(path, driver_, error))
+    , file_(create_file(path, driver_, error, user_block))
 {
 }
 

@@ -15,8 +15,9 @@ class DiskFile
 {
 public:
     /// Replaces what is at `path`. `error` becomes the errno of the first operation that fails, and is final
-    /// once this object is gone. Throws Failure.
-    DiskFile(const std::filesystem::path& path, int& error);
+    /// once this object is gone. HDF5 leaves the first `user_block` bytes alone: none, or a power of two from
+    /// 512. Throws Failure.
+    DiskFile(const std::filesystem::path& path, int& error, hsize_t user_block = 0);
 
     hid_t id() const { return file_.id(); }
     bool failed() const { return error_ != 0; }

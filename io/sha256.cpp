@@ -14,6 +14,7 @@ namespace
 
 using Word = std::uint32_t;
 using State = std::array<Word, 8>;
+constexpr std::size_t block_size = 64;  // bytes
 
 constexpr std::array<Word, 64> constants{
     0x428a2f98U, 0x71374491U, 0xb5c0fbcfU, 0xe9b5dba5U, 0x3956c25bU, 0x59f111f1U, 0x923f82a4U, 0xab1c5ed5U,
@@ -82,23 +83,46 @@ std::string last_blocks(std::string_view rest, std::uint64_t length_in_bits)
 
 }  // namespace
 
-std::string sha256(std::string_view bytes)
+Sha256::Sha256()
+    : state_{0x6a09e667U, 0xbb67ae85U, 0x3c6ef372U, 0xa54ff53aU,
+             0x510e527fU, 0x9b05688cU, 0x1f83d9abU, 0x5be0cd19U}
 {
-    State state{0x6a09e667U, 0xbb67ae85U, 0x3c6ef372U, 0xa54ff53aU,
-                0x510e527fU, 0x9b05688cU, 0x1f83d9abU, 0x5be0cd19U};
-    const std::uint64_t bits = std::uint64_t{8} * bytes.size();
-    for (; bytes.size() >= 64; bytes.remove_prefix(64))
-        absorb(state, bytes.substr(0, 64));
-    const std::string tail = last_blocks(bytes, bits);
-    for (std::size_t at = 0; at < tail.size(); at += 64)
-        absorb(state, std::string_view(tail).substr(at, 64));
+}
 
+void Sha256::add(std::string_view bytes)
+{
+    length_ += bytes.size();
+    if (!rest_.empty()) {
+        const std::string_view missing = bytes.substr(0, block_size - rest_.size());
+        rest_ += missing;
+        bytes.remove_prefix(missing.size());
+        if (rest_.size() < block_size) return;
+        absorb(state_, rest_);
+        rest_.clear();
+    }
+    for (; bytes.size() >= block_size; bytes.remove_prefix(block_size))
+        absorb(state_, bytes.substr(0, block_size));
+    rest_ = bytes;
+}
+
+std::string Sha256::digest()
+{
+    const std::string tail = last_blocks(rest_, 8 * length_);
+    for (std::size_t at = 0; at < tail.size(); at += block_size)
+        absorb(state_, std::string_view(tail).substr(at, block_size));
     constexpr std::string_view hex = "0123456789abcdef";
     std::string out;
-    for (const Word word : state)
+    for (const Word word : state_)
         for (int shift = 28; shift >= 0; shift -= 4)
             out += hex[(word >> static_cast<unsigned>(shift)) & 15U];
     return out;
+}
+
+std::string sha256(std::string_view bytes)
+{
+    Sha256 all;
+    all.add(bytes);
+    return all.digest();
 }
 
 }  // namespace sandfreeze::io

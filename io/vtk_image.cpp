@@ -2,6 +2,8 @@
 
 #include <cerrno>
 #include <cmath>
+#include <stdexcept>
+#include <string>
 
 #include <vtkCellData.h>
 #include <vtkCommand.h>
@@ -51,11 +53,12 @@ vtkDataArray& add_array(vtkDataSet& image, const std::string& name, std::span<co
     return *array;  // the image holds it
 }
 
-/// Where the cells' faces lie along one axis [mm].
+/// Where the cells' faces lie along one axis [mm]. Without a name VTK writes the address.
 template <class Face>
-vtkSmartPointer<vtkDoubleArray> faces(int cells, const Face& face)
+vtkSmartPointer<vtkDoubleArray> faces(const char* name, int cells, const Face& face)
 {
     auto array = vtkSmartPointer<vtkDoubleArray>::New();
+    array->SetName(name);
     for (int n = 0; n <= cells; ++n) {
         array->InsertNextValue(face(n) * mm);
     }
@@ -66,9 +69,9 @@ vtkSmartPointer<vtkDataSet> rectilinear(const mesh::Grid& grid)
 {
     auto data = vtkSmartPointer<vtkRectilinearGrid>::New();
     data->SetDimensions(grid.nx + 1, grid.ny + 1, grid.nz() + 1);
-    data->SetXCoordinates(faces(grid.nx, [&](int i) { return grid.x_face(i); }));
-    data->SetYCoordinates(faces(grid.ny, [&](int j) { return grid.y_face(j); }));
-    data->SetZCoordinates(faces(grid.nz(), [&](int k) { return grid.z_face(k); }));
+    data->SetXCoordinates(faces("x_mm", grid.nx, [&](int i) { return grid.x_face(i); }));
+    data->SetYCoordinates(faces("y_mm", grid.ny, [&](int j) { return grid.y_face(j); }));
+    data->SetZCoordinates(faces("z_mm", grid.nz(), [&](int k) { return grid.z_face(k); }));
     return data;
 }
 
@@ -158,6 +161,22 @@ void set_time(vtkDataSet& image, double time)
     add_numbers(image, "TimeValue", {{time}});  // the name by which VTK's readers know it
 }
 
+namespace
+{
+
+/// VTK starts threads of its own to find ranges, and throws where none are to be had.
+bool written(vtkXMLWriter& writer, const std::filesystem::path& reported)
+{
+    try {
+        return writer.Write() != 0;
+    } catch (const std::runtime_error& error) {
+        throw FileError(reported.string(), "write", 0,
+                        std::string("the VTK library says: ") + error.what() + "; is there enough memory?");
+    }
+}
+
+}  // namespace
+
 void write_image(vtkDataSet& image, const std::filesystem::path& file, const std::filesystem::path& reported)
 {
     vtkNew<Silence> silence;
@@ -170,7 +189,7 @@ void write_image(vtkDataSet& image, const std::filesystem::path& file, const std
     writer->SetBlockSize(std::size_t{1} << 18U);  // LZ4 finds more in longer blocks
     writer->SetInputData(&image);
     errno = 0;
-    if (writer->Write() == 0 || writer->GetErrorCode() != vtkErrorCode::NoError) {
+    if (!written(*writer, reported) || writer->GetErrorCode() != vtkErrorCode::NoError) {
         throw FileError(reported.string(), "write", errno,
                         "the disk may be full, or the folder not yours to write to");
     }

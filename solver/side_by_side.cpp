@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <atomic>
 #include <exception>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -30,8 +31,11 @@ void side_by_side(std::size_t count, int threads,
     };
     {
         std::vector<std::jthread> others;
-        for (std::size_t w = 1; w < workers; ++w)
-            others.emplace_back(work);
+        try {
+            for (std::size_t w = 1; w < workers; ++w)
+                others.emplace_back(work);
+        } catch (const std::system_error&) {  // no more threads are to be had: those there are do it all
+        }
         work();
     }
     for (const std::exception_ptr& failure : failures)

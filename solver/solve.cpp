@@ -121,7 +121,7 @@ struct Solved {
 
 /// Solves the case, its chill trials and the finer case of the self-check, side by side.
 Solved solve_all(const Case& c, const mesh::Painting& painting, const SolveOptions& options,
-                 const Watcher& watcher)
+                 const Watcher& watcher, Checkpoints* checkpoints)
 {
     Solved all;
     if (options.chill_test == ChillTest::run) all.trials = trials_of(c, painting);
@@ -133,18 +133,19 @@ Solved solve_all(const Case& c, const mesh::Painting& painting, const SolveOptio
         SolveOptions mine = options;
         if (jobs > 1) mine.threads = threads;
         if (job == 0) {
-            all.out = conduction::conduct(c, painting, mine, watch.of(job));
+            all.out = conduction::conduct(c, painting, mine, watch.of(job), {}, {checkpoints, "answer"});
         } else if (job <= trials) {
             ChillTrial& trial = all.trials[job - 1];
             const conduction::Outcome bare =
                 conduction::conduct(without_chill(c, trial.part), painting, mine, watch.of(job),
-                                    {conduction::Purpose::Extent::freeze_times, trial.nearest.voxel});
+                                    {conduction::Purpose::Extent::freeze_times, trial.nearest.voxel},
+                                    {checkpoints, "chill " + std::to_string(trial.part)});
             trial.ending = bare.ending;
             trial.mean_freeze = feeding::mean_freeze(trial.nearest, bare.fields.freezes);
         } else {
             mine.strictness = 2 * options.strictness;
             all.finer = conduction::conduct(c, painting, mine, watch.of(job),
-                                            {conduction::Purpose::Extent::times, {}});
+                                            {conduction::Purpose::Extent::times, {}}, {checkpoints, "finer"});
         }
         watch.finished(job);
     });
@@ -222,14 +223,14 @@ void check_balance(const Answer& answer, const std::optional<conduction::Opening
 
 }  // namespace
 
-Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher)
+Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher, Checkpoints* checkpoints)
 {
     Answer answer;
     answer.painting = paint_section(c);
     // Chill trials are solved on the same painting, whatever their sand would ask for.
     if (options.thin_ways == ThinWays::refine && options.cells == Cells::merged)
         answer.run.finer = refine_thin_ways(c, answer.painting);
-    Solved solved = solve_all(c, answer.painting, options, watcher);
+    Solved solved = solve_all(c, answer.painting, options, watcher, checkpoints);
     conduction::Outcome& out = solved.out;
     answer.fields = std::move(out.fields);
     answer.frames = std::move(out.frames);

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "solver/case.hpp"
+#include "solver/checkpoints.hpp"
 #include "solver/results.hpp"
 #include "solver/section.hpp"
 
@@ -53,7 +54,10 @@ struct Progress {
 using Watcher = std::function<bool(const Progress&)>;
 
 /// Solves a case. A stopped solve returns what was done, with a warning that says so and `all_solid` false.
-/// Throws SolverError; std::invalid_argument where the case is not one (caught by readers beforehand).
-Answer solve(const Case& c, const SolveOptions& options = {}, const Watcher& watcher = {});
+/// Keeps the states of its solves in `checkpoints` and goes on from those that are there: "answer", "chill N"
+/// (N the part) and "finer", the one of the self-check. Throws SolverError; StateError where such a state is
+/// of another case; std::invalid_argument where the case is not one (caught by readers beforehand).
+Answer solve(const Case& c, const SolveOptions& options = {}, const Watcher& watcher = {},
+             Checkpoints* checkpoints = nullptr);
 
 }  // namespace sandfreeze::solver

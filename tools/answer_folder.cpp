@@ -42,11 +42,12 @@ constexpr const char* summary_name = "summary.json";
 constexpr const char* pictures_name = "pictures";  ///< the folder of all maps
 
 /// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 20> own_names{
+constexpr std::array<std::string_view, 21> own_names{
     "frames",           "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
     "probes.csv",       "section.png",    "freeze_time.png", "unfed_time.png", summary_name,
     "maps.vtr",         "plan_maps.vti",  "plan.pvd",        "plan_frames",    "plan_frames.partial",
-    "what_matters.png", "criterion.png",  "hollow.png",      pictures_name,    "report.html"};
+    "what_matters.png", "criterion.png",  "hollow.png",      pictures_name,    "report.html",
+    "checkpoints"};
 
 /// The file's bytes; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -96,9 +97,7 @@ void refuse_foreign(const fs::path& folder)
 /// The copy of an earlier case may be replaced, a case that someone went on writing may not.
 void refuse_changed_case(const fs::path& folder, std::string_view case_text)
 {
-    const std::string there = text_of(folder / "case.toml");
-    if (there.empty() || there == case_text) return;
-    if (text_of(folder / summary_name).find(io::sha256(there)) != std::string::npos) return;
+    if (!case_was_changed(folder, case_text)) return;
     throw io::FileError(
         (folder / "case.toml").string(), "replace", EEXIST,
         "it was changed after the run it belongs to. Move it, or name another folder after -o");
@@ -163,6 +162,21 @@ void write_page(const fs::path& html, const CaseSource& source, const solver::An
 
 }  // namespace
 
+AnswerThere answer_in(const fs::path& folder)
+{
+    const std::string summary = text_of(folder / summary_name);
+    if (!is_our_summary(summary)) return AnswerThere::none;
+    const bool stopped = summary.find("\"The run was stopped ") != std::string::npos;  // among its warnings
+    return stopped ? AnswerThere::stopped : AnswerThere::whole;
+}
+
+bool case_was_changed(const fs::path& folder, std::string_view case_text)
+{
+    const std::string there = text_of(folder / "case.toml");
+    if (there.empty() || there == case_text) return false;
+    return text_of(folder / summary_name).find(io::sha256(there)) == std::string::npos;
+}
+
 AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text)
     : folder_(std::move(folder))
 {
@@ -192,6 +206,9 @@ AnswerFolder::~AnswerFolder()
 void AnswerFolder::open()
 {
     remove_stale(folder_ / summary_name);
+    for (const std::string& name : names_in(folder_))
+        if (name.starts_with('.') && name.find(".unfinished-") != std::string::npos)
+            remove_stale(folder_ / name);
 }
 
 std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, const solver::Answer& answer,

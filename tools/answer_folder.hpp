@@ -13,6 +13,13 @@
 namespace sandfreeze::tools
 {
 
+/// What a folder holds of an answer: none, that of a stopped run, or a whole one.
+enum class AnswerThere { none, stopped, whole };
+AnswerThere answer_in(const std::filesystem::path& folder);
+
+/// Whether the folder's case.toml is another case and not the copy that belongs to its summary.json.
+bool case_was_changed(const std::filesystem::path& folder, std::string_view case_text);
+
 /// A folder that may be written to: made if missing, and taken away again unless it is kept.
 class AnswerFolder
 {
@@ -26,7 +33,8 @@ public:
 
     const std::filesystem::path& path() const { return folder_; }
 
-    /// Takes an earlier summary.json away: from here on the folder holds no whole answer until it is written.
+    /// Takes an earlier summary.json away, and what killed runs left half written: from here on the folder
+    /// holds no whole answer until it is written.
     void open();
 
     /// Writes everything but summary.json, each file whole or not at all, and returns the names that a

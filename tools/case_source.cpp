@@ -4,6 +4,7 @@
 #include <fstream>
 #include <iterator>
 #include <system_error>
+#include <utility>
 #include <vector>
 
 #include "io/errors.hpp"
@@ -50,10 +51,21 @@ std::string text_of(const fs::path& path)
 
 CaseSource read_case_source(const fs::path& path)
 {
+    return case_source_of(text_of(path), path);
+}
+
+CaseSource case_source_of(std::string text, const fs::path& path)
+{
     CaseSource source;
-    source.text = text_of(path);
+    source.text = std::move(text);
     source.file = io::read_case(source.text, path.string(), {memory_to_use()});
     return source;
+}
+
+bool text_changed(const fs::path& path, std::string_view text)
+{
+    std::ifstream in(path, std::ios::binary);
+    return in && std::string{std::istreambuf_iterator<char>(in), {}} != text;
 }
 
 }  // namespace sandfreeze::tools

@@ -23,11 +23,9 @@ struct NotBuilt {
     const char* command;
     const char* sentence;
 };
-constexpr std::array not_built{
-    NotBuilt{"resume", "\"resume\", going on with a stopped run, is not built yet; run the case again"},
-    NotBuilt{
-        "sheet",
-        "\"sheet\", a printed page about a case, is not built yet; \"sandfreeze look\" draws the section"}};
+constexpr std::array not_built{NotBuilt{
+    "sheet",
+    "\"sheet\", a printed page about a case, is not built yet; \"sandfreeze look\" draws the section"}};
 
 /// What the options of all commands fill in.
 struct Words {
@@ -49,7 +47,16 @@ struct Words {
     bool pictures = false;
     bool full_fields = false;
     bool sketch = false;
+    double checkpoint_every = 60;
 };
+
+/// [s]
+constexpr double longest_interval = 1e6;
+
+void add_checkpoint_every(CLI::App& command, Words& words, const std::string& meaning)
+{
+    command.add_option("--checkpoint-every", words.checkpoint_every, meaning)->option_text("SECONDS");
+}
 
 void add_run(CLI::App& app, Words& words)
 {
@@ -81,10 +88,25 @@ void add_run(CLI::App& app, Words& words)
     run->add_flag("--full-fields", words.full_fields,
                   "Write the temperature of sand and chills into the\n"
                   "frames as well: about four times as large");
+    add_checkpoint_every(*run, words,
+                         "How often to keep what was done, so that \"sandfreeze\n"
+                         "resume DIR\" can go on; default: 60, 0: never");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
     run->footer("What a run writes: sandfreeze help files\nExit codes: sandfreeze help exit-codes");
+}
+
+void add_resume(CLI::App& app, Words& words)
+{
+    CLI::App* resume = app.add_subcommand("resume", "Go on with a run that was stopped or killed");
+    resume->add_option("DIR", words.folder, "The folder of its answer")->type_name("")->option_text(" ");
+    resume->add_option("--threads", words.threads, "Processors to use, 1 to 256; default: as the run began")
+        ->check(CLI::Range(1, most_threads))
+        ->option_text("N");
+    resume->add_flag("--quiet", words.quiet, "Show no progress");
+    add_checkpoint_every(*resume, words, "How often to keep what was done; default: as before");
+    resume->footer("All else is as the run began. More: sandfreeze help exit-codes");
 }
 
 void add_others(CLI::App& app, Words& words)
@@ -168,6 +190,13 @@ void require_case(const Words& words, std::string_view usage)
     if (words.case_file.empty()) throw UsageError("which case? Name its file: " + std::string(usage));
 }
 
+double interval_of(const Words& words)
+{
+    if (words.checkpoint_every >= 0 && words.checkpoint_every <= longest_interval)
+        return words.checkpoint_every;
+    throw UsageError("--checkpoint-every takes seconds from 0 (never) to 1000000");
+}
+
 RunRequest run_request(const Words& words)
 {
     constexpr std::string_view usage = "sandfreeze run CASE.toml -o DIR";
@@ -187,6 +216,19 @@ RunRequest run_request(const Words& words)
     request.extras = {words.pictures, words.full_fields};
     request.judging = words.strict ? Judging::strict : Judging::lenient;
     request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;
+    request.checkpoint_every = interval_of(words);
+    return request;
+}
+
+ResumeRequest resume_request(const CLI::App& command, const Words& words)
+{
+    if (words.folder.empty())
+        throw UsageError("which run? Name the folder of its answer: sandfreeze resume DIR");
+    ResumeRequest request;
+    request.folder = words.folder;
+    request.threads = words.threads;
+    if (command.count("--checkpoint-every") > 0) request.checkpoint_every = interval_of(words);
+    request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;
     return request;
 }
 
@@ -198,6 +240,7 @@ Request request_from(CLI::App& app, const Words& words)
         return word.empty() ? std::nullopt : std::optional<std::string>(word);
     };
     if (name == "run") return run_request(words);
+    if (name == "resume") return resume_request(command, words);
     if (name == "look") {
         require_case(words, "sandfreeze look CASE.toml");
         return LookRequest{words.case_file, words.picture};
@@ -217,6 +260,7 @@ Request request_from(CLI::App& app, const Words& words)
 void set_up(CLI::App& app, Words& words)
 {
     add_run(app, words);
+    add_resume(app, words);
     add_others(app, words);
     app.allow_extras();
     app.get_formatter()->column_width(24);

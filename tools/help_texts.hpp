@@ -16,6 +16,7 @@ mould is rammed, and why not where it does not.
 
   sandfreeze look CASE.toml        show the section, without computing anything
   sandfreeze run CASE.toml -o DIR  compute how it freezes; the answer is in DIR
+  sandfreeze resume DIR            go on with a run that was stopped or killed
   sandfreeze materials             list the metals, sands and chills it knows
   sandfreeze materials show NAME   one of them, every number with its source;
                                    --plot draws it against temperature
@@ -162,6 +163,8 @@ constexpr std::string_view files_text =
   fields.h5         all of that in one HDF5 file, for Python and others
   probes.csv        the cooling curve of every [[probe]], for a spreadsheet
   case.toml         the case that this is the answer to
+  checkpoints/      only while a run is not done: two files for each of its
+                    solves, from which "sandfreeze resume DIR" goes on
 
 Names in the files end in their unit; what did not happen is NaN (null in
 summary.json). Each file is written whole or not at all, summary.json last: a
@@ -193,6 +196,20 @@ where the locale is UTF-8.
 The first Ctrl-C stops the computing and writes what was done so far:
 summary.json then says that it was stopped. A second one ends the program at
 once.
+
+GOING ON WITH A RUN
+
+  sandfreeze resume DIR
+
+goes on where a run was stopped by Ctrl-C or SIGTERM, and after a power cut or
+kill from what was kept last: a run keeps its state in DIR/checkpoints every 60
+seconds (--checkpoint-every SECONDS; 0: never). The answer is that of a run that
+was never disturbed, to the last digit. What would mend it and what matters are
+tried from their beginning. Case and options are those with which the run began;
+--threads may differ. A damaged file is named, and the older one used. Only the
+version of sandfreeze that wrote them goes on with checkpoints, on a processor
+of the same kind to the last digit. "sandfreeze run" into the folder begins
+anew. With a whole answer in the folder there is nothing to do: exit code 0.
 )";
 
 }  // namespace sandfreeze::tools

@@ -5,12 +5,14 @@
 #include <iostream>
 #include <new>
 #include <string_view>
+#include <system_error>
 
 #include "io/errors.hpp"
 #include "tools/command_line.hpp"
 #include "tools/help_topics.hpp"
 #include "tools/look_command.hpp"
 #include "tools/materials_command.hpp"
+#include "tools/resume_command.hpp"
 #include "tools/run_command.hpp"
 
 namespace
@@ -21,6 +23,7 @@ using tools::ExitCode;
 
 struct Carry {
     ExitCode operator()(const tools::RunRequest& request) const { return tools::run(request); }
+    ExitCode operator()(const tools::ResumeRequest& request) const { return tools::resume(request); }
     ExitCode operator()(const tools::LookRequest& request) const { return tools::look(request); }
     ExitCode operator()(const tools::MaterialsRequest& request) const
     {
@@ -66,6 +69,10 @@ ExitCode guarded(std::span<const char* const> words)
         return complain(
             ExitCode::solver_failed,
             "the memory of this machine is used up; make cell_mm larger, or close other programs");
+    } catch (const std::system_error& error) {  // such as a thread that cannot be started
+        return complain(ExitCode::solver_failed, std::string("the system refused something: ") +
+                                                     error.what() +
+                                                     "; close other programs, or use --threads 1");
     } catch (const std::exception& error) {
         return complain(ExitCode::solver_failed,
                         std::string("this is a mistake of the program, not yours: ") + error.what() +

@@ -17,14 +17,17 @@ double TimeLeft::guess(const solver::Progress& progress, double elapsed)
     if (progress.solve != solve_) {
         if (one_solve_ < 0) one_solve_ = elapsed - began_;
         began_ = elapsed;
+        share_then_ = -1;
         solve_ = progress.solve;
     }
+    if (share_then_ < 0) share_then_ = progress.share_frozen;
     const double here = elapsed - began_;
     const int further = progress.solves - progress.solve;
     if (one_solve_ >= 0) return std::max(0.0, one_solve_ - here) + further * one_solve_;
-    if (progress.share_frozen < enough_to_judge_by) return -1;
-    const double whole = here / progress.share_frozen;
-    return whole - here + further * whole;
+    const double share = progress.share_frozen - share_then_;
+    if (share < enough_to_judge_by) return -1;
+    const double whole = here / share;
+    return (1 - progress.share_frozen) * whole + further * whole;
 }
 
 std::string progress_text(const solver::Progress& progress, double seconds_left)

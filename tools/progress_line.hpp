@@ -19,7 +19,9 @@ public:
 
 private:
     int solve_ = 1;
-    double began_ = 0;       ///< when this solve began [s]
+    double began_ = 0;  ///< when this solve began [s]
+    double share_then_ =
+        -1;                  ///< that was frozen already: a run that goes on is never at 0; negative: unknown
     double one_solve_ = -1;  ///< how long a whole one took [s]; negative until one is over
 };
 

@@ -35,6 +35,14 @@ struct RunRequest {
     Advising advising = Advising::give;
     Sketching sketching = Sketching::skip;
     Extras extras;
+    double checkpoint_every = 60;  ///< 0: never [s]
+};
+
+struct ResumeRequest {
+    std::filesystem::path folder;
+    int threads = 0;                         ///< 0: as many as the run began with
+    std::optional<double> checkpoint_every;  ///< empty: as the run began with [s]
+    Chatter chatter = Chatter::progress;
 };
 
 struct LookRequest {
@@ -59,6 +67,7 @@ struct TextRequest {
     std::string text;
 };
 
-using Request = std::variant<RunRequest, LookRequest, MaterialsRequest, HelpRequest, TextRequest>;
+using Request =
+    std::variant<RunRequest, ResumeRequest, LookRequest, MaterialsRequest, HelpRequest, TextRequest>;
 
 }  // namespace sandfreeze::tools

@@ -4,8 +4,10 @@
 
 #include <chrono>
 #include <cstdlib>
+#include <filesystem>
 #include <iostream>
 #include <string_view>
+#include <utility>
 
 #include "solver/advice.hpp"
 #include "solver/what_matters.hpp"
@@ -34,16 +36,16 @@ double seconds_since(Clock::time_point start)
     return std::chrono::duration<double>(Clock::now() - start).count();
 }
 
-solver::Answer solve_watched(const CaseSource& source, const RunRequest& request)
+solver::Answer solve_watched(const CaseSource& source, const RunRequest& request,
+                             CheckpointFolder& checkpoints)
 {
-    const Clock::time_point start = Clock::now();
     ProgressLine line(showing_progress(request.chatter));
     const auto watch = [&](const solver::Progress& progress) {
         line.show(progress);
         return !stop_asked();
     };
-    solver::Answer answer = solver::solve(source.file.case_, request.solve, watch);
-    answer.run.solve_seconds = seconds_since(start);
+    solver::Answer answer = solver::solve(source.file.case_, request.solve, watch, &checkpoints);
+    answer.run.solve_seconds = checkpoints.seconds();
     std::vector<std::string> warnings = source.file.warnings;
     for (const mesh::ThinPlace& place : thin_places_of(source.file.case_, answer.painting, answer.run.finer))
         warnings.push_back(thin_words(source.file.case_, place) + ".");
@@ -93,15 +95,22 @@ void find_advice(const CaseSource& source, const RunRequest& request, solver::An
 
 /// Fields first, summary.json last: where it stands, the answer is whole.
 std::vector<std::string> write_answer(AnswerFolder& folder, const CaseSource& source, solver::Answer& answer,
-                                      const Extras& extras, Clock::time_point start)
+                                      const Extras& extras, const CheckpointFolder& checkpoints)
 {
     folder.open();
     std::vector<std::string> names = folder.write_fields(source, answer, extras);
-    answer.run.wall_seconds = seconds_since(start);
+    answer.run.wall_seconds = checkpoints.seconds();
     answer.run.peak_memory_bytes = peak_memory();
     folder.write_summary(source, answer);
     names.emplace_back("summary.json");
     return names;
+}
+
+RunFacts facts_of(const CaseSource& source, const RunRequest& request)
+{
+    RunFacts facts{SANDFREEZE_VERSION, source.text, request};
+    facts.request.case_file = std::filesystem::absolute(request.case_file);
+    return facts;
 }
 
 /// The value of an environment variable; empty where it is not set.
@@ -143,17 +152,23 @@ ExitCode exit_code_of(const solver::Answer& answer, Judging judging)
 
 ExitCode run(const RunRequest& request)
 {
-    const Clock::time_point start = Clock::now();
-    const CaseSource source = read_case_source(request.case_file);
+    return compute(read_case_source(request.case_file), request, {});
+}
+
+ExitCode compute(const CaseSource& source, const RunRequest& request, std::optional<Past> past)
+{
     AnswerFolder folder(request.folder, source.text);
+    CheckpointFolder checkpoints = past ? CheckpointFolder(folder.path(), std::move(*past))
+                                        : CheckpointFolder(folder.path(), facts_of(source, request));
     listen_for_stop();
-    solver::Answer answer = solve_watched(source, request);
+    solver::Answer answer = solve_watched(source, request, checkpoints);
     if (request.mattering == Mattering::study) study_what_matters(source, request, answer);
     if (request.advising == Advising::give) find_advice(source, request, answer);
     SummaryContext context{"", {}, emphasis_for_output()};
     try {
-        context.files = write_answer(folder, source, answer, request.extras, start);
+        context.files = write_answer(folder, source, answer, request.extras, checkpoints);
         context.folder = request.folder.string();
+        if (!checkpoints.unfinished()) checkpoints.remove();
     } catch (...) {  // a full disk takes the files, not the answer
         std::cout << summary_text(source.file.case_, answer, context);
         throw;
@@ -163,6 +178,8 @@ ExitCode run(const RunRequest& request)
         std::cout << '\n' << sketch_text(source.file.case_, answer, alphabet_of_locale());
     if (answer.what_matters) std::cout << '\n' << matters_text(*answer.what_matters);
     if (answer.advice) std::cout << '\n' << advice_text(*answer.advice);
+    if (checkpoints.can_go_on())
+        std::cout << "\nTo go on with it: sandfreeze resume " << request.folder.string() << '\n';
     return exit_code_of(answer, request.judging);
 }
 

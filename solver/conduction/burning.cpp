@@ -125,6 +125,20 @@ std::vector<BurnRecord> Burning::records() const
     return there;
 }
 
+void Burning::carry(solver::Archive& archive)
+{
+    archive.column("temperature_C", cells_, &Cell::temperature);
+    archive.column("lit_s", cells_, &Cell::lit);
+    archive.column("released", cells_, &Cell::released);
+    archive("approach_s", approach_);
+    std::vector<std::uint8_t> burns;
+    for (const Kind& kind : kinds_)
+        burns.push_back(kind.burns ? 1 : 0);
+    archive.copy("burns", burns);
+    for (std::size_t k = 0; k < kinds_.size(); ++k)
+        kinds_[k].burns = burns[k] != 0;
+}
+
 template bool Burning::overshoots(std::span<const float>, double);
 template bool Burning::overshoots(std::span<const double>, double);
 template void Burning::after_step(std::span<const float>, double, double);

@@ -8,6 +8,7 @@
 
 #include "solver/conduction/generation.hpp"
 #include "solver/conduction/stepper.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -47,6 +48,8 @@ public:
     void after_step(std::span<const Real> temperature, double time, double step);
 
     std::vector<BurnRecord> records() const;
+
+    void carry(solver::Archive& archive);
 
 private:
     struct Cell {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <memory>
 #include <optional>
+#include <utility>
 
 #include "solver/conduction/filling.hpp"
 #include "solver/conduction/handover.hpp"
@@ -18,17 +19,12 @@ namespace sandfreeze::conduction
 namespace
 {
 
-int choose_threads(const solver::SolveOptions& options, std::int32_t cells)
+using solver::Precision;
+
+template <class Real>
+constexpr Precision precision_of()
 {
-#ifdef _OPENMP
-    if (options.threads > 0) return options.threads;
-    constexpr std::int32_t worth_sharing = 20000;  // cells; below it one thread is faster
-    return cells < worth_sharing ? 1 : std::min(4, omp_get_num_procs());
-#else
-    (void)options;
-    (void)cells;
-    return 1;
-#endif
+    return sizeof(Real) == sizeof(double) ? Precision::full : Precision::single;
 }
 
 /// Everything of one solve that the loop over steps works on.
@@ -38,14 +34,15 @@ class Solve
 public:
     Solve(const solver::Case& c, const Bodies& bodies, const std::vector<PropertyTable>& tables,
           const std::shared_ptr<const CellPicture>& picture, const mesh::Painting& painting,
-          const solver::SolveOptions& options, const Purpose& purpose)
+          const solver::SolveOptions& options, const Purpose& purpose, const solver::Series& series)
         : case_(c)
+        , series_(series)
         , bodies_(bodies)
         , tables_(tables)
         , picture_(picture)
         , generation_(std::make_unique<Generation>(c, bodies, picture->cells))
         , measure_{heat_scale(c, bodies, tables), tolerance / strictness_of_steps(c, options),
-                   poured_volume()}
+                   poured_volume(*picture)}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
         , filling_(filling_of(c))
         , stepper_(std::make_unique<Stepper<Real>>(
@@ -58,6 +55,7 @@ public:
         , pace_(time_scale_, strictness_of_steps(c, options))
         , burning_(c, bodies, picture->cells)
         , open_tops_(c)
+        , standstill_(time_scale_)
     {
         if (purpose.extent == Purpose::Extent::whole_answer && options.opening == solver::Opening::find)
             opening_.emplace(c, *picture, painting);
@@ -70,35 +68,48 @@ public:
 
     std::int32_t cells() const { return generation_->network().cells; }
 
+    /// From the start, or from a state that carry() has read.
     void run(Team& team, const StepWatcher& watcher, Outcome& out)
     {
-        const Heat start = heat_in(*stepper_, generation_->network(), bodies_, steam_);
-        recorder_.start(*stepper_);
-        start_open_tops();
-        out.ending = loop(team, watcher, start, out.steps);
+        if (!started_) start();
+        out.ending = loop(team, watcher);
+        keep(out.ending == Ending::stopped ? solver::Moment::stop : solver::Moment::end);
         recorder_.finish(*stepper_);
         out.threads = team.threads();
-        balance(start, out);
+        out.steps = steps_;
+        balance(out);
         collect(out);
         if (!opening_) return;
-        if (out.ending == Ending::all_solid && !case_.run.end) cool_down(team, watcher, start);
+        if (out.ending == Ending::all_solid && !case_.run.end) cool_down(team, watcher);
         if (!opening_->is_below()) look_at_castings();  // tells what is missing
         if (out.ending != Ending::all_solid) opening_->not_yet();
         if (out.ending == Ending::stopped) opening_->stop();
         out.opening = opening_->record();
     }
 
+    /// At the end of a step, while metal freezes. What comes after that is done again.
+    void carry(solver::Archive& archive)
+    {
+        archive("started", started_);
+        archive("steps", steps_);
+        if (regrouping_) archive("regrouping", *regrouping_);
+        if (archive.is_reading() && regrouping_)
+            if (auto joined = regrouping_->joined_last()) take_cells(std::move(*joined));
+        archive("stepper", *stepper_);
+        if (steam_) archive("steam", *steam_);
+        archive("recorder", recorder_);
+        archive("pace", pace_);
+        archive("burning", burning_);
+        archive("open_tops", open_tops_);
+        if (filling_) archive("filling", *filling_);
+        if (opening_) archive("opening", *opening_);
+        archive("standstill", standstill_);
+        archive("start", start_);
+    }
+
 private:
     static constexpr double endless = 1e300;
     static constexpr double tolerance = 5e-3;  // of the heat scale, root mean square over the metal, a step
-
-    double poured_volume() const
-    {
-        double volume = 0;
-        for (std::size_t c = 0; c < picture_->cells.size(); ++c)
-            if (picture_->poured[c]) volume += picture_->cells.volume[c];
-        return volume;
-    }
 
     bool boils() const
     {
@@ -124,27 +135,45 @@ private:
     }
     bool is_full() const { return !filling_ || filling_->full(); }
 
-    Ending loop(Team& team, const StepWatcher& watcher, const Heat& start, std::size_t& steps)
+    void start()
     {
-        Standstill standstill(time_scale_);
+        started_ = true;
+        start_ = heat_in(*stepper_, generation_->network(), bodies_, steam_);
+        recorder_.start(*stepper_);
+        start_open_tops();
+    }
+
+    Ending loop(Team& team, const StepWatcher& watcher)
+    {
         for (;;) {
             if (!is_full()) fill(team);
             if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
             if (!case_.run.end && is_full() && recorder_.all_frozen()) return Ending::all_solid;
-            if (!case_.run.end && is_full() && at_rest(standstill, start)) return Ending::standstill;
+            if (!case_.run.end && is_full() && at_rest()) return Ending::standstill;
             advance(team);
-            ++steps;
-            if (watcher && !watcher(stepper_->time(), recorder_.share_frozen())) return Ending::stopped;
+            ++steps_;
             if (opening_ && case_.run.end && recorder_.all_frozen()) look_at_castings();
+            if (watcher && !watcher(stepper_->time(), recorder_.share_frozen())) return Ending::stopped;
+            keep(solver::Moment::step);
         }
     }
 
-    bool at_rest(Standstill& standstill, const Heat& start) const
+    void keep(solver::Moment moment)
     {
-        return stepper_->time() >= standstill.next_look() &&
-               standstill.reached(stepper_->time(),
-                                  heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
-                                  start.poured);
+        if (series_.checkpoints == nullptr || !series_.checkpoints->wants(series_.solve, moment)) return;
+        solver::Archive archive;
+        Precision precision = precision_of<Real>();
+        archive.choice("precision", precision, 2);
+        archive("solve", *this);
+        series_.checkpoints->keep(series_.solve, archive.take());
+    }
+
+    bool at_rest()
+    {
+        return stepper_->time() >= standstill_.next_look() &&
+               standstill_.reached(stepper_->time(),
+                                   heat_in(*stepper_, generation_->network(), bodies_, steam_).poured,
+                                   start_.poured);
     }
 
     void look_at_castings() { opening_->look(stepper_->time(), stepper_->temperature(), *generation_); }
@@ -162,13 +191,13 @@ private:
 
     /// Goes on when all metal is solid, until the castings are cool enough to be taken out. Nothing is
     /// recorded but that; all else in the answer is of the time before.
-    void cool_down(Team& team, const StepWatcher& watcher, const Heat& start)
+    void cool_down(Team& team, const StepWatcher& watcher)
     {
         is_recording_ = false;
         loosen();
-        Standstill standstill(time_scale_);
+        standstill_ = Standstill(time_scale_);
         for (look_at_castings(); !opening_->is_below(); look_at_castings()) {
-            if (at_rest(standstill, start)) break;
+            if (at_rest()) break;
             advance(team);
             if (watcher && !watcher(stepper_->time(), 1)) {
                 opening_->stop();
@@ -176,7 +205,7 @@ private:
             }
         }
         Outcome later;
-        balance(start, later);
+        balance(later);
         opening_->note_imbalance(later.energy.relative_imbalance);
     }
 
@@ -238,8 +267,7 @@ private:
         const FirstCellState state = on_first_cells(*stepper_, *generation_, picture_->cells, steam_);
         auto joined = regrouping_->join(state.time, *generation_, state.enthalpy);
         if (!joined) return;
-        stepper_.reset();  // before there is another: both at a time would be the most that a solve takes
-        generation_.reset();
+        drop_cells();
         generation_ = std::make_unique<Generation>(case_, bodies_, std::move(*joined));
         stepper_ = std::make_unique<Stepper<Real>>(generation_->network(), tables_,
                                                    on_cells_of<Real>(*generation_, state, picture_->cells),
@@ -256,6 +284,26 @@ private:
         start_open_tops();
     }
 
+    /// Before there are others: both at a time would be the most that a solve takes.
+    void drop_cells()
+    {
+        stepper_.reset();
+        generation_.reset();
+    }
+
+    /// Goes on with joined cells, which hold nothing yet.
+    void take_cells(mesh::Coarsened joined)
+    {
+        drop_cells();
+        generation_ = std::make_unique<Generation>(case_, bodies_, std::move(joined));
+        stepper_ = std::make_unique<Stepper<Real>>(
+            generation_->network(), tables_,
+            StartState{start_enthalpies(bodies_, generation_->network(), tables_), {}, 0, 0, 0}, measure_);
+        if (steam_) steam_.emplace(generation_->network(), tables_, stepper_->volume());
+        recorder_.regroup(*generation_);
+        burning_.place(*generation_);
+    }
+
     [[noreturn]] void fail(const StepTrial& trial) const
     {
         throw solver::SolverError(
@@ -266,21 +314,12 @@ private:
             "than any real one.");
     }
 
-    void balance(const Heat& start, Outcome& out) const
+    void balance(Outcome& out) const
     {
-        const Heat end = heat_in(*stepper_, generation_->network(), bodies_, steam_);
-        out.energy.initial = start.all;
-        out.energy.final = end.all;
         out.boiled = boiled();
-        out.energy.through_edges = stepper_->heat_through_edges() - (steam_ ? out.boiled->escaped : 0);
-        out.energy.sources = stepper_->heat_from_sources();
-        out.energy.given_off_by_metal = start.poured - end.poured;
-        const double gap = std::abs(end.all - start.all - out.energy.through_edges - out.energy.sources);
-        const double turned_over = out.energy.given_off_by_metal > 0
-                                       ? out.energy.given_off_by_metal
-                                       : std::max({std::abs(out.energy.through_edges), out.energy.sources,
-                                                   1e-9 * std::abs(start.all)});
-        out.energy.relative_imbalance = turned_over > 0 ? gap / turned_over : 0;
+        out.energy = balance_between(start_, heat_in(*stepper_, generation_->network(), bodies_, steam_),
+                                     stepper_->heat_through_edges() - (steam_ ? out.boiled->escaped : 0),
+                                     stepper_->heat_from_sources());
     }
 
     void collect(Outcome& out)
@@ -297,6 +336,7 @@ private:
     }
 
     const solver::Case& case_;
+    const solver::Series& series_;
     const Bodies& bodies_;
     const std::vector<PropertyTable>& tables_;
     std::shared_ptr<const CellPicture> picture_;
@@ -312,15 +352,21 @@ private:
     Burning burning_;
     OpenTopLosses open_tops_;
     std::optional<OpeningWatch> opening_;
+    Standstill standstill_;
+    Heat start_;  ///< what was there
+    bool started_ = false;
+    std::size_t steps_ = 0;
     bool is_recording_ = true;  ///< until all metal is solid
 
 public:
     MarkTimes marks_;
 };
 
+/// Goes on from a state where there is one.
 template <class Real>
 Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                   const StepWatcher& watcher, const Purpose& purpose)
+                   const StepWatcher& watcher, const Purpose& purpose, const solver::Series& series,
+                   std::optional<solver::State> state)
 {
     const Bodies bodies = find_bodies(c);
     const std::vector<PropertyTable> tables = make_tables(c);
@@ -329,8 +375,14 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
     out.cells = picture->cells.size();
     MarkTimes marks;
     {
-        Solve<Real> solve(c, bodies, tables, picture, painting, options, purpose);
-        with_team(choose_threads(options, solve.cells()), [&](Team& team) { solve.run(team, watcher, out); });
+        Solve<Real> solve(c, bodies, tables, picture, painting, options, purpose, series);
+        const int threads = choose_threads(options, solve.cells());
+        if (state) {
+            solver::Archive archive(*state);
+            archive("solve", solve);
+            state.reset();
+        }
+        with_team(threads, [&](Team& team) { solve.run(team, watcher, out); });
         marks = std::move(solve.marks_);
     }
     if (purpose.extent != Purpose::Extent::freeze_times) {
@@ -346,16 +398,21 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
 }  // namespace
 
 Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                const StepWatcher& watcher, const Purpose& purpose)
+                const StepWatcher& watcher, const Purpose& purpose, const solver::Series& series)
 {
-    if (options.precision == solver::Precision::single) {
+    std::optional<solver::State> state;
+    if (series.checkpoints != nullptr) state = series.checkpoints->last(series.solve);
+    Precision precision = options.precision;
+    if (state) solver::Archive(*state).choice("precision", precision, 2);
+    if (precision == Precision::single) {
         // Roundings of many equal columns of cells add up instead of evening out.
-        Outcome out = conduct_in<float>(c, painting, options, watcher, purpose);
+        Outcome out = conduct_in<float>(c, painting, options, watcher, purpose, series,
+                                        std::exchange(state, std::nullopt));
         const bool lost_heat = out.energy.relative_imbalance > promised_imbalance ||
                                (out.opening && out.opening->relative_imbalance > promised_imbalance);
         if (!lost_heat || out.ending == Ending::stopped) return out;
     }
-    return conduct_in<double>(c, painting, options, watcher, purpose);
+    return conduct_in<double>(c, painting, options, watcher, purpose, series, std::move(state));
 }
 
 }  // namespace sandfreeze::conduction

@@ -7,6 +7,7 @@
 
 #include "mesh/painter.hpp"
 #include "solver/case.hpp"
+#include "solver/checkpoints.hpp"
 #include "solver/conduction/burning.hpp"
 #include "solver/conduction/filling.hpp"
 #include "solver/conduction/open_tops.hpp"
@@ -57,8 +58,9 @@ using StepWatcher = std::function<bool(double time, double share_frozen)>;
 constexpr double promised_imbalance = 1e-6;
 
 /// Solves E1 on the painted section, in single precision as asked unless that loses more heat than promised.
-/// Throws SolverError when the step falls below its smallest size.
+/// Goes on from the last state of its series, to the same answer bit for bit. Throws SolverError when the
+/// step falls below its smallest size, solver::StateError where that state is not one of this solve.
 Outcome conduct(const solver::Case& c, const mesh::Painting& painting, const solver::SolveOptions& options,
-                const StepWatcher& watcher, const Purpose& purpose = {});
+                const StepWatcher& watcher, const Purpose& purpose = {}, const solver::Series& series = {});
 
 }  // namespace sandfreeze::conduction

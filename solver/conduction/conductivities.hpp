@@ -11,6 +11,7 @@
 #include "solver/conduction/kernels.hpp"
 #include "solver/conduction/network.hpp"
 #include "solver/conduction/team.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -64,6 +65,22 @@ public:
             for (std::uint32_t k = first_[static_cast<std::size_t>(cell)];
                  k < first_[static_cast<std::size_t>(cell) + 1]; ++k)
                 update(network_.links[links_of_cell_[k]], store);
+    }
+
+    /// What is in use; fill_store() follows once it was read.
+    void carry(solver::Archive& archive)
+    {
+        archive("in_use", in_use_);
+        archive("lowest", lowest_);
+        archive("highest", highest_);
+        archive("solid", solid_);
+    }
+    /// All conductances by what is in use [W/K].
+    template <class Real>
+    void fill_store(std::span<Real> store) const
+    {
+        for (const Link& link : network_.links)
+            update(link, store);
     }
 
     /// Brings the store of conductances [W/K] up to date; enthalpies in placed order [J/m3].

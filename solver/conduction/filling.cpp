@@ -187,6 +187,47 @@ void Filling::note_arrival(std::size_t k, double time, double enthalpy)
     coldest_ = std::min(coldest_, enthalpy);
 }
 
+namespace
+{
+
+void carry_spot(solver::Archive& archive, std::string_view name, std::optional<solver::FillingSpot>& spot)
+{
+    archive.within(name, [&] {
+        bool there = spot.has_value();
+        archive("there", there);
+        if (!there) {
+            spot.reset();
+            return;
+        }
+        if (!spot) spot.emplace();
+        archive("x_m", spot->at.x);
+        archive("y_m", spot->at.y);
+        archive("z_m", spot->at.z);
+        archive("part", spot->part);
+        archive("temperature_C", spot->temperature);
+        archive("time_s", spot->time);
+        archive("solid_fraction", spot->solid_fraction);
+    });
+}
+
+}  // namespace
+
+void Filling::carry(solver::Archive& archive)
+{
+    archive("full", record.full);
+    carry_spot(archive, "coldest_arrival", record.coldest_arrival);
+    carry_spot(archive, "first_cold", record.first_cold);
+    carry_spot(archive, "frozen_way", record.frozen_way);
+    archive("arrival_C", record.arrival);
+    archive("arrival_solid", record.arrival_solid);
+    archive("filled", filled_);
+    archive("coldest", coldest_);
+    archive("next", next_);
+    if (next_ > tree_.cell.size()) archive.refuse("next", "is out of range");
+    for (std::size_t s = 0; s < filled_.size(); ++s)
+        if (filled_[s] > first_[s + 1] - first_[s]) archive.refuse("filled", "is out of range");
+}
+
 solver::FillingSpot Filling::spot(std::size_t k, double time, double enthalpy) const
 {
     const materials::EnthalpyCurve& curve = curve_of(k);

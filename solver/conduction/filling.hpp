@@ -12,6 +12,7 @@
 #include "solver/conduction/fill_plan.hpp"
 #include "solver/conduction/network.hpp"
 #include "solver/results.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -51,6 +52,9 @@ public:
     /// were filled, placed.
     std::span<const std::int32_t> fill(double time, std::span<double> enthalpy,
                                        std::span<const double> volume);
+
+    /// Between two fillings.
+    void carry(solver::Archive& archive);
 
     FillingRecord record;
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <string>
 
 namespace sandfreeze::conduction
 {
@@ -43,6 +44,19 @@ void FrameStore::add_last(double time, std::vector<float> enthalpy)
         space_evenly(time);
     else
         frame_the_snapshots();
+}
+
+void FrameStore::carry(solver::Archive& archive)
+{
+    archive("spacing_s", spacing_);
+    archive("next", next_);
+    archive.list("times_s", times_);
+    if (archive.is_reading()) snapshots_.clear();
+    for (std::size_t k = 0; k < times_.size(); ++k) {
+        if (archive.is_reading()) snapshots_.emplace_back(picture_->cells.size());
+        archive(std::to_string(k), snapshots_[k]);
+    }
+    frame_the_snapshots();
 }
 
 void FrameStore::frame_the_snapshots()

@@ -13,6 +13,7 @@
 #include "solver/conduction/snapshot.hpp"
 #include "solver/conduction/spreading.hpp"
 #include "solver/results.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -53,6 +54,9 @@ public:
     /// Adds a snapshot at the very end, unless one is there, and settles the frames. That one is kept to the
     /// last digit.
     void add_last(double time, std::vector<float> enthalpy);
+
+    /// Before add_last().
+    void carry(solver::Archive& archive);
 
     std::size_t count() const override { return frames_.size(); }
     double time(std::size_t frame) const override { return frames_[frame].time; }

@@ -1,6 +1,8 @@
 #pragma once
 // Internal to conduction/: heat and water as they pass from one generation of cells to the next.
 
+#include <algorithm>
+#include <cmath>
 #include <optional>
 #include <span>
 #include <vector>
@@ -8,6 +10,8 @@
 #include "solver/conduction/generation.hpp"
 #include "solver/conduction/steam.hpp"
 #include "solver/conduction/stepper.hpp"
+#include "solver/results.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -15,7 +19,31 @@ namespace sandfreeze::conduction
 struct Heat {
     double all = 0;
     double poured = 0;
+
+    void carry(solver::Archive& archive)
+    {
+        archive("all_J", all);
+        archive("poured_J", poured);
+    }
 };
+
+/// What became of the heat between two moments, with what came through edges and from sources [J].
+inline solver::EnergyBalance balance_between(const Heat& start, const Heat& end, double through_edges,
+                                             double sources)
+{
+    solver::EnergyBalance e;
+    e.initial = start.all;
+    e.final = end.all;
+    e.through_edges = through_edges;
+    e.sources = sources;
+    e.given_off_by_metal = start.poured - end.poured;
+    const double gap = std::abs(end.all - start.all - through_edges - sources);
+    const double turned_over = e.given_off_by_metal > 0
+                                   ? e.given_off_by_metal
+                                   : std::max({std::abs(through_edges), sources, 1e-9 * std::abs(start.all)});
+    e.relative_imbalance = turned_over > 0 ? gap / turned_over : 0;
+    return e;
+}
 
 template <class Real>
 Heat heat_in(const Stepper<Real>& stepper, const Network& network, const Bodies& bodies,

@@ -165,6 +165,17 @@ void OpenTopLosses::after_step(const Network& n, const std::vector<PropertyTable
     last_ = std::move(now);
 }
 
+void OpenTopLosses::carry(solver::Archive& archive)
+{
+    archive.column("area_m2", records_, &OpenTopRecord::area);
+    archive.column("emissivity", records_, &OpenTopRecord::emissivity);
+    archive.column("radiated_J", records_, &OpenTopRecord::radiated);
+    archive.column("convected_J", records_, &OpenTopRecord::convected);
+    last_.resize(records_.size());
+    archive.column("last_radiated_W", last_, &Flow::radiated);
+    archive.column("last_convected_W", last_, &Flow::convected);
+}
+
 template void OpenTopLosses::start(const Network&, const std::vector<PropertyTable>&, std::span<const double>,
                                    std::span<const float>);
 template void OpenTopLosses::start(const Network&, const std::vector<PropertyTable>&, std::span<const double>,

@@ -9,6 +9,7 @@
 #include "solver/case.hpp"
 #include "solver/conduction/bodies.hpp"
 #include "solver/conduction/network.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -51,6 +52,9 @@ public:
                     std::span<const double> enthalpy, std::span<const Real> temperature, double step);
 
     const std::vector<OpenTopRecord>& records() const { return records_; }
+
+    /// After start().
+    void carry(solver::Archive& archive);
 
 private:
     struct Flow {

@@ -83,4 +83,20 @@ void OpeningWatch::take(const Seen& now)
     before_ = now;
 }
 
+void OpeningWatch::Seen::carry(solver::Archive& archive)
+{
+    archive("time_s", time);
+    archive("place", place);
+    archive("excess_K", excess);
+}
+
+/// Before the castings cool down: nothing but looks is behind it.
+void OpeningWatch::carry(solver::Archive& archive)
+{
+    archive("before", before_);
+    archive("at_s", record_.at);
+    archive("voxel", record_.voxel);
+    archive("temperature_C", record_.temperature);
+}
+
 }  // namespace sandfreeze::conduction

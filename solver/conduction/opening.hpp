@@ -10,6 +10,7 @@
 #include "solver/case.hpp"
 #include "solver/conduction/frames.hpp"
 #include "solver/conduction/generation.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -53,6 +54,8 @@ public:
     void note_imbalance(double relative) { record_.relative_imbalance = relative; }
     const OpeningRecord& record() const { return record_; }
 
+    void carry(solver::Archive& archive);
+
 private:
     /// A cell of the first mesh that is casting for the larger part.
     struct CastingCell {
@@ -64,6 +67,8 @@ private:
         double time = 0;
         std::size_t place = 0;
         double excess = 0;  ///< of the hottest over its limit [K]
+
+        void carry(solver::Archive& archive);
     };
     void take(const Seen& now);
 

@@ -4,6 +4,7 @@
 #include "solver/case.hpp"
 #include "solver/conduction/bodies.hpp"
 #include "solver/conduction/network.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -39,6 +40,12 @@ public:
     void loosen(double factor) { share_ *= factor; }
     /// Below this a solve cannot go on [s].
     double smallest() const { return 1e-9 * time_scale_; }
+
+    void carry(solver::Archive& archive)
+    {
+        archive("rung", rung_);
+        archive("longest_s", longest_);
+    }
 
 private:
     double time_scale_;

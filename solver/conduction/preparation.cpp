@@ -2,6 +2,10 @@
 
 #include <algorithm>
 
+#ifdef _OPENMP
+#include <omp.h>
+#endif
+
 #include "mesh/refined.hpp"
 #include "solver/conduction/fill_plan.hpp"
 #include "solver/conduction/sizes.hpp"
@@ -102,6 +106,27 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
             c, picture->cells, picture->poured,
             {&from == &painting ? picture->cells.cell_of_voxel : picture->cell_of_finer, from.part_of_voxel});
     return picture;
+}
+
+int choose_threads(const solver::SolveOptions& options, std::int32_t cells)
+{
+#ifdef _OPENMP
+    if (options.threads > 0) return options.threads;
+    constexpr std::int32_t worth_sharing = 20000;  // cells; below it one thread is faster
+    return cells < worth_sharing ? 1 : std::min(4, omp_get_num_procs());
+#else
+    (void)options;
+    (void)cells;
+    return 1;
+#endif
+}
+
+double poured_volume(const CellPicture& picture)
+{
+    double volume = 0;
+    for (std::size_t c = 0; c < picture.cells.size(); ++c)
+        if (picture.poured[c]) volume += picture.cells.volume[c];
+    return volume;
 }
 
 std::vector<double> start_enthalpies(const Bodies& bodies, const Network& network,

@@ -1,6 +1,7 @@
 #pragma once
 // What a solve starts from: tables of the materials, cells, enthalpies, and how finely it steps.
 
+#include <cstdint>
 #include <memory>
 #include <vector>
 
@@ -27,6 +28,11 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
                                                 const Bodies& bodies,
                                                 const std::vector<PropertyTable>& tables,
                                                 const solver::SolveOptions& options);
+
+/// As asked for, else as many as are worth while for so many cells.
+int choose_threads(const solver::SolveOptions& options, std::int32_t cells);
+
+double poured_volume(const CellPicture& picture);  ///< [m3]
 
 /// Of the network's cells, each at its body's temperature [J/m3].
 std::vector<double> start_enthalpies(const Bodies& bodies, const Network& network,

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 
 #include "materials/mush_range.hpp"
 
@@ -285,20 +286,27 @@ template <class Real>
 std::vector<float> Recorder<Real>::snapshot(const StepView<Real>& step, double time) const
 {
     const double u = std::clamp((time - step.time) / step.step, 0.0, 1.0);
+    return on_first_cells([&](std::int32_t placed) { return static_cast<float>(cubic_of(step, placed)(u)); });
+}
+
+/// Of what placed cells hold.
+template <class Real>
+template <class Value>
+std::vector<float> Recorder<Real>::on_first_cells(const Value& of_placed) const
+{
     const Network& network = generation_->network();
     std::vector<float> of_cell(generation_->cells().size());
     for (std::int32_t placed = 0; placed < network.cells; ++placed) {
         const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
-        if (cell >= 0)
-            of_cell[static_cast<std::size_t>(cell)] = static_cast<float>(cubic_of(step, placed)(u));
+        if (cell >= 0) of_cell[static_cast<std::size_t>(cell)] = of_placed(placed);
     }
-    return generation_->is_first() ? of_cell : on_first_cells(of_cell);
+    return generation_->is_first() ? of_cell : spread_onto_first_cells(of_cell);
 }
 
 /// Spreads what joined cells hold onto the first cells, by its slope over their neighbours and within what
 /// these hold.
 template <class Real>
-std::vector<float> Recorder<Real>::on_first_cells(const std::vector<float>& of_cell) const
+std::vector<float> Recorder<Real>::spread_onto_first_cells(const std::vector<float>& of_cell) const
 {
     struct Trend {
         Slope slope;
@@ -388,8 +396,50 @@ void Recorder<Real>::read_chills(const Stepper<Real>& stepper)
 template <class Real>
 void Recorder<Real>::finish(const Stepper<Real>& stepper)
 {
-    if (frames && stepper.time() > 0)
-        frames->add_last(stepper.time(), snapshot(stepper.last_step(), stepper.time()));
+    if (!frames || !(stepper.time() > 0)) return;
+    frames->add_last(stepper.time(), on_first_cells([&](std::int32_t placed) {
+                         return static_cast<float>(stepper.enthalpy()[static_cast<std::size_t>(placed)]);
+                     }));
+}
+
+template <class Real>
+void Recorder<Real>::carry(solver::Archive& archive)
+{
+    for (std::size_t m = 0; m < marks; ++m)
+        archive("mark_" + std::to_string(m), times.time[m]);
+    archive("gradient", times.gradient);
+    archive("cooling_rate", times.cooling_rate);
+    if (frames) archive("frames", *frames);
+    for (std::size_t k = 0; k < probe_curves.size(); ++k)
+        archive.within("probe_" + std::to_string(k), [&] {
+            archive.list("time_s", probe_curves[k].time);
+            archive.list("temperature_C", probe_curves[k].temperature);
+            archive.list("solid_fraction", probe_curves[k].solid_fraction);
+        });
+    archive.column("chill_heat_J", chills, &ChillRecord::heat_taken);
+    archive.column("chill_peak_C", chills, &ChillRecord::peak_temperature);
+    chill_start_heat_.resize(chills.size());
+    archive("chill_start_heat_J", chill_start_heat_);
+    carry_watched(archive);
+    archive("frozen_volume_m3", frozen_volume_);
+    archive("left", left_);
+}
+
+template <class Real>
+void Recorder<Real>::carry_watched(solver::Archive& archive)
+{
+    archive.column("passed", watched_, &Watched::passed);
+    archive.column("mush_passed", watched_, &Watched::mush_passed);
+    archive.column("mush_begins_s", watched_, &Watched::mush_begins);
+    std::vector<float> gradients;
+    for (const Watched& w : watched_)
+        gradients.insert(gradients.end(), w.gradients.begin(), w.gradients.end());
+    archive.copy("mush_gradients", gradients);
+    for (std::size_t k = 0; k < watched_.size(); ++k) {
+        std::copy_n(gradients.begin() + static_cast<std::ptrdiff_t>(3 * k), 3, watched_[k].gradients.begin());
+        if (watched_[k].passed > marks || watched_[k].mush_passed > 3)
+            archive.refuse("passed", "is out of range");
+    }
 }
 
 template class Recorder<float>;

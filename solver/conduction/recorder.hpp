@@ -9,6 +9,7 @@
 #include "solver/conduction/frames.hpp"
 #include "solver/conduction/generation.hpp"
 #include "solver/conduction/stepper.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -62,6 +63,9 @@ public:
     /// Goes on with other cells; the next stepper is one on them.
     void regroup(const Generation& generation);
 
+    /// Between start() and finish().
+    void carry(solver::Archive& archive);
+
     double share_frozen() const { return metal_volume_ > 0 ? frozen_volume_ / metal_volume_ : 1; }
     bool all_frozen() const { return left_ == 0; }
 
@@ -108,10 +112,13 @@ private:
     void take_frames(const StepView<Real>& step);
     void read_probes(const Stepper<Real>& stepper);
     void read_chills(const Stepper<Real>& stepper);
-    std::vector<float> on_first_cells(const std::vector<float>& of_cell) const;
+    template <class Value>
+    std::vector<float> on_first_cells(const Value& of_placed) const;
+    std::vector<float> spread_onto_first_cells(const std::vector<float>& of_cell) const;
     std::vector<float> snapshot(const StepView<Real>& step, double time) const;
 
     void watch_chill_cells();
+    void carry_watched(solver::Archive& archive);
 
     const Generation* generation_;
     std::shared_ptr<const CellPicture> picture_;

@@ -118,7 +118,8 @@ std::optional<mesh::Coarsened> Regrouping::join(double time, const Generation& n
                                                 std::span<const double> enthalpy)
 {
     next_ = time * time_between_looks;
-    mesh::Coarsened joined = coarsener_.coarsen(allowed(time, enthalpy));
+    std::vector<std::uint8_t> levels = allowed(time, enthalpy);
+    mesh::Coarsened joined = coarsener_.coarsen(levels);
     std::vector<bool> frozen_now(now.cells().size(), false);
     std::vector<bool> frozen_then(joined.mesh.size(), false);
     for (std::size_t c = 0; c < enthalpy.size(); ++c) {
@@ -127,7 +128,25 @@ std::optional<mesh::Coarsened> Regrouping::join(double time, const Generation& n
         frozen_then[static_cast<std::size_t>(joined.cell_of_finer[c])] = true;
     }
     if (work(joined.mesh, frozen_then) > worth_it * work(now.cells(), frozen_now)) return {};
+    joined_to_ = std::move(levels);
     return joined;
+}
+
+std::optional<mesh::Coarsened> Regrouping::joined_last() const
+{
+    if (joined_to_.empty()) return {};
+    return coarsener_.coarsen(joined_to_);
+}
+
+void Regrouping::carry(solver::Archive& archive)
+{
+    constexpr std::uint8_t most_level = 30;
+    archive("next_s", next_);
+    archive.list("joined_to", joined_to_);
+    if (!joined_to_.empty() && joined_to_.size() != picture_.cells.size())
+        archive.refuse("joined_to", "has another length");
+    for (const std::uint8_t level : joined_to_)
+        if (level > most_level) archive.refuse("joined_to", "is out of range");
 }
 
 }  // namespace sandfreeze::conduction

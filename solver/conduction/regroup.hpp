@@ -10,6 +10,7 @@
 #include "solver/conduction/frames.hpp"
 #include "solver/conduction/generation.hpp"
 #include "solver/conduction/property_table.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -37,6 +38,10 @@ public:
     /// The cells to go on with after `time` [s], unless that saves too little work.
     /// `enthalpy` is that of the first cells [J/m3].
     std::optional<mesh::Coarsened> join(double time, const Generation& now, std::span<const double> enthalpy);
+    /// The cells that were joined last, again; empty where none were.
+    std::optional<mesh::Coarsened> joined_last() const;
+
+    void carry(solver::Archive& archive);
 
 private:
     /// How large cells may become, before fineness. Plans start from larger ones.
@@ -63,7 +68,8 @@ private:
     std::vector<bool> poured_;          ///< of each body
     std::vector<bool> quick_;           ///< of each body
     double fineness_;
-    double next_ = 0;  ///< [s]
+    double next_ = 0;                      ///< [s]
+    std::vector<std::uint8_t> joined_to_;  ///< levels that the last join allowed; empty before the first
 };
 
 }  // namespace sandfreeze::conduction

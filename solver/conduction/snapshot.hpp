@@ -6,6 +6,8 @@
 #include <span>
 #include <vector>
 
+#include "solver/state.hpp"
+
 namespace sandfreeze::conduction
 {
 
@@ -16,10 +18,22 @@ class Snapshot
 {
 public:
     explicit Snapshot(std::span<const float> enthalpy);
+    /// To be read.
+    explicit Snapshot(std::size_t cells)
+        : steps_(cells)
+    {
+    }
 
     float enthalpy(std::size_t cell) const  ///< [J/m3]
     {
         return low_ + step_ * static_cast<float>(steps_[cell]);
+    }
+
+    void carry(solver::Archive& archive)
+    {
+        archive("low", low_);
+        archive("step", step_);
+        archive("steps", steps_);
     }
 
 private:

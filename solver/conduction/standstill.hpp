@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/state.hpp"
+
 namespace sandfreeze::conduction
 {
 
@@ -26,6 +28,12 @@ public:
         return still || time > 1e5 * time_scale_;
     }
     double next_look() const { return std::max(50 * time_scale_, 2 * checked_at_); }
+
+    void carry(solver::Archive& archive)
+    {
+        archive("checked_at_s", checked_at_);
+        archive("heat_then_J", heat_then_);
+    }
 
 private:
     double time_scale_;

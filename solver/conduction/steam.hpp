@@ -7,6 +7,7 @@
 
 #include "solver/conduction/network.hpp"
 #include "solver/conduction/property_table.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -51,6 +52,13 @@ public:
     BoiledWater report() const;
     double escaped() const { return escaped_; }  ///< heat so far [J]
     void go_on_from(double escaped) { escaped_ = escaped; }
+
+    void carry(solver::Archive& archive)
+    {
+        archive("water", water_);
+        archive("lifted", lifted_);
+        archive("escaped_J", escaped_);
+    }
 
 private:
     static constexpr std::int32_t elsewhere = -2;

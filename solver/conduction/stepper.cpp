@@ -392,6 +392,44 @@ StepView<Real> Stepper<Real>::last_step() const
 }
 
 template <class Real>
+void Stepper<Real>::carry(solver::Archive& archive)
+{
+    Arrays& a = *arrays_;
+    archive("time_s", time_);
+    archive("heat_through_edges_J", heat_through_edges_);
+    archive("heat_from_sources_J", heat_from_sources_);
+    archive("trust_forecast", trust_forecast_);
+    archive("enthalpy", enthalpy_);
+    archive("temperature", a.temperature);
+    archive("trend", a.trend);
+    archive("start_rate", a.start_rate);
+    archive("start_heat", a.start_heat);
+    archive("source", a.source);
+    archive.list("source_cells", source_cells_);
+    archive("slow_outlets", a.slow_outlets.start_flow);
+    archive("quick_outlets", a.quick_outlets.start_flow);
+    archive("empty", a.empty);
+    archive("conductivities", conductivities_);
+    if (!archive.is_reading()) return;
+    for (const std::int32_t cell : source_cells_)
+        if (cell < 0 || cell >= network_.cells) archive.refuse("source_cells", "are not cells");
+    go_on_from_enthalpies();
+}
+
+/// What follows from the rest of the state.
+template <class Real>
+void Stepper<Real>::go_on_from_enthalpies()
+{
+    Arrays& a = *arrays_;
+    for (std::size_t c = 0; c < enthalpy_.size(); ++c)
+        a.start[c] = static_cast<Real>(enthalpy_[c]);
+    conductivities_.keep_empty(a.empty);
+    conductivities_.fill_store<Real>(a.conductances);
+    a.set_outlets(network_, tables_);
+    a.set_responses(network_, tables_);
+}
+
+template <class Real>
 std::span<const Real> Stepper<Real>::trend() const
 {
     return arrays_->trend;

@@ -11,6 +11,7 @@
 #include "solver/conduction/property_table.hpp"
 #include "solver/conduction/rate_bound.hpp"
 #include "solver/conduction/team.hpp"
+#include "solver/state.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -105,6 +106,9 @@ public:
     /// The temperatures' rates over the last step [K/s], placed order.
     std::span<const Real> trend() const;
 
+    /// Between steps; last_step() is not carried. Into a stepper on the same network.
+    void carry(solver::Archive& archive);
+
 private:
     struct Arrays;
     enum class Group { slow, quick };
@@ -114,6 +118,7 @@ private:
     void run_slow(Team& team, double step);
     void run_quick(Team& team, double step);
     double finish(Team& team, double step);
+    void go_on_from_enthalpies();
 
     const Network& network_;
     const std::vector<PropertyTable>& tables_;

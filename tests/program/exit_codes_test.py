@@ -87,7 +87,6 @@ class ExitCodes(ProgramTest):
         self.assert_refused(2, 'does not know what to do with "more"', "look", case, "more")
 
     def test_commands_that_are_not_built(self):
-        self.assert_refused(2, "is not built yet", "resume", "folder")
         self.assert_refused(2, "is not built yet", "sheet", "case.toml")
 
     # 4: files

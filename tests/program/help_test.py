@@ -19,13 +19,13 @@ class Help(ProgramTest):
             self.assertLessEqual(max(map(len, page.splitlines())), 80, topic)
 
     def test_options_are_listed_within_the_screen_width(self):
-        for command in ("run", "look", "materials", "help"):
+        for command in ("run", "resume", "look", "materials", "help"):
             page = self.assert_runs(command, "--help").stdout
             self.assertIn(f"sandfreeze {command}", page)
             self.assertLessEqual(max(map(len, page.splitlines())), 80, page)
         page = self.assert_runs("run", "--help").stdout
         for option in ("-o", "--quiet", "--threads", "--strict", "--no-chill-test", "--self-check", "--plain",
-                       "--no-advice", "--pictures", "--full-fields", "--sketch"):
+                       "--no-advice", "--pictures", "--full-fields", "--sketch", "--checkpoint-every"):
             self.assertIn(option, page)
 
     def test_the_program_alone_says_what_there_is(self):

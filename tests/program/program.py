@@ -60,7 +60,7 @@ def run(*words, **options):
     options.setdefault("stdout", subprocess.PIPE)
     options.setdefault("stderr", subprocess.PIPE)
     return subprocess.run([PROGRAM, *map(str, words)], text=True, encoding="utf-8", stdin=subprocess.DEVNULL,
-                          preexec_fn=interruptible, **options)
+                          preexec_fn=options.pop("preexec", interruptible), **options)
 
 
 def summary_of(folder):
