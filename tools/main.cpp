@@ -12,6 +12,7 @@
 #include "tools/look_command.hpp"
 #include "tools/materials_command.hpp"
 #include "tools/run_command.hpp"
+#include "tools/sheet_command.hpp"
 
 namespace
 {
@@ -22,6 +23,7 @@ using tools::ExitCode;
 struct Carry {
     ExitCode operator()(const tools::RunRequest& request) const { return tools::run(request); }
     ExitCode operator()(const tools::LookRequest& request) const { return tools::look(request); }
+    ExitCode operator()(const tools::SheetRequest& request) const { return tools::sheet(request); }
     ExitCode operator()(const tools::MaterialsRequest& request) const
     {
         return tools::show_materials(request);

@@ -88,7 +88,6 @@ class ExitCodes(ProgramTest):
 
     def test_commands_that_are_not_built(self):
         self.assert_refused(2, "is not built yet", "resume", "folder")
-        self.assert_refused(2, "is not built yet", "sheet", "case.toml")
 
     # 4: files
 
