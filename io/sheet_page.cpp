@@ -12,13 +12,13 @@ constexpr std::string_view style = R"(
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 4mm; max-width: 198mm; background: #fff; color: #111;
-       font: 8.1pt/1.25 "Liberation Sans", Arial, Helvetica, sans-serif; }
+       font: 7.8pt/1.2 "Liberation Sans", Arial, Helvetica, sans-serif; }
 header { display: flex; justify-content: space-between; align-items: flex-end; gap: 6mm;
          border-bottom: 1.4pt solid #111; padding-bottom: 1mm; }
 h1 { font-size: 13.5pt; line-height: 1.1; margin: 0; overflow-wrap: anywhere; }
 header p { margin: 0; text-align: right; font-size: 6.6pt; color: #444; overflow-wrap: anywhere; }
 .basis { margin: .8mm 0; }
-.safety { margin: 1mm 0; padding: .8mm 1.6mm; border: 1pt solid #111; }
+.safety { margin: .6mm 0; font-size: 7.4pt; line-height: 1.18; padding: .8mm 1.6mm; border: 1pt solid #111; }
 .blanks { display: flex; gap: 4mm; margin: 2mm 0 1.2mm; }
 .blanks span { flex: 1; border-bottom: .5pt solid #555; padding-top: 2mm; font-size: 6.8pt; color: #444; }
 main { columns: 2; column-gap: 6mm; }
@@ -28,16 +28,16 @@ h2 { font-size: 8.6pt; margin: .6mm 0 .4mm; border-bottom: .6pt solid #111; brea
         padding: .15mm 0; border-bottom: .3pt dotted #999; }
 .tick { width: 2.1mm; height: 2.1mm; border: .5pt solid #444; margin-top: .6mm; }
 .value { font-weight: bold; white-space: nowrap; text-align: right; }
-.beside { grid-column: 2 / 4; color: #444; font-size: 7pt; line-height: 1.15; overflow-wrap: anywhere; }
-.caution { grid-column: 2 / 4; font-style: italic; font-size: 7.2pt; line-height: 1.15; overflow-wrap: anywhere; }
+.beside { grid-column: 2 / 4; color: #444; font-size: 6.8pt; line-height: 1.12; overflow-wrap: anywhere; }
+.caution { grid-column: 2 / 4; font-style: italic; font-size: 6.9pt; line-height: 1.12; overflow-wrap: anywhere; }
 .calls .caution { font-style: normal; font-weight: bold; border-left: 1.6pt solid #111; padding-left: 1mm; }
 .calls .tick { border-width: 1.4pt; }
 .assumed { font-size: 6.8pt; line-height: 1.2; margin: 1mm 0; }
-.notes { border: .5pt solid #555; height: 15mm; padding: .6mm 1mm; font-size: 6.8pt; color: #444; }
+.notes { flex: 1; border: .5pt solid #555; min-height: 13mm; padding: .6mm 1mm; font-size: 6.8pt; color: #444; }
 footer { margin-top: 1mm; font-size: 6.8pt; line-height: 1.2; color: #333; }
 @media screen and (max-width: 150mm) { main { columns: 1; } body { font-size: 11pt; }
   .beside, .caution, .assumed, .safety { font-size: 9.5pt; } .blanks { flex-wrap: wrap; } .blanks span { min-width: 35mm; } }
-@media print { @page { margin: 8mm; } body { padding: 0; max-width: none; } }
+@media print { @page { margin: 8mm; } body { padding: 0; max-width: none; display: flex; flex-direction: column; min-height: 98vh; } }
 )";
 
 /// Text that can stand in an element or between quotes.
@@ -91,26 +91,27 @@ std::string beside_words(const solver::SheetLine& line)
     return range + "; " + line.words;
 }
 
-std::string line_html(const solver::SheetLine& line)
+std::string line_html(const solver::Sheet& sheet, const solver::SheetLine& line)
 {
     const std::string value = value_words(line);
-    const std::string mark = hangs_on_assumption(line) ? "*" : "";
-    const bool short_words = value.empty() && line.low == std::nullopt && line.words.size() < 26;
+    const std::string mark = hangs_on_assumption(sheet, line) ? "*" : "";
+    const bool short_words = value.empty() && line.words.size() < 26;
     std::string out = "<div class=\"" + std::string(line.calls ? "line calls" : "line") + "\" id=\"" +
                       escaped(line.id) + "\"><span class=\"tick\"></span>";
     out += element("span", "label", escaped(line.label));
-    out += element("span", "value", printed(short_words ? line.words : value) + mark);
+    out += element("span", "value",
+                   printed(short_words ? line.words : value) + (value.empty() && !short_words ? "" : mark));
     const std::string beside = short_words ? "" : beside_words(line);
-    if (!beside.empty()) out += element("span", "beside", printed(beside));
+    if (!beside.empty()) out += element("span", "beside", printed(beside) + (value.empty() ? mark : ""));
     if (!line.caution.empty()) out += element("span", "caution", printed(line.caution));
     return out + "</div>\n";
 }
 
-std::string section_html(const solver::SheetSection& section)
+std::string section_html(const solver::Sheet& sheet, const solver::SheetSection& section)
 {
     std::string out = "<section>" + element("h2", "", escaped(section.title)) + '\n';
     for (const solver::SheetLine& line : section.lines)
-        out += line_html(line);
+        out += line_html(sheet, line);
     return out + "</section>\n";
 }
 
@@ -149,7 +150,7 @@ std::string sheet_page(const solver::Sheet& sheet, const SheetContext& context)
     out += element("p", "safety", escaped(sheet_safety())) + '\n';
     out += element("p", "basis", escaped(sheet.basis)) + "\n<main>\n";
     for (const solver::SheetSection& section : sheet.sections)
-        out += section_html(section);
+        out += section_html(sheet, section);
     out += "</main>\n" + assumed_html(sheet) + '\n';
     out += element("div", "notes", "Notes") + '\n';
     out += element("footer", "", escaped(sheet_disclaimer())) + "\n</body></html>\n";

@@ -29,7 +29,7 @@ Scaled scale_of(std::string_view unit, double value)
     return value < 2 * hour ? Scaled{1 / minute, "min"} : Scaled{1 / hour, "h"};
 }
 
-std::string with_unit(std::string number, std::string_view unit)
+std::string with_unit(const std::string& number, std::string_view unit)
 {
     return unit.empty() ? number : number + ' ' + std::string(unit);
 }
@@ -40,7 +40,9 @@ std::string value_words(const SheetLine& line)
 {
     if (!line.value) return {};
     const Scaled scale = scale_of(line.unit, *line.value);
-    return with_unit(rounded_text(*line.value * scale.factor, 3), scale.unit);
+    // No more figures than it is sure of.
+    const bool rough = line.low && line.high && *line.high > 1.3 * *line.low;
+    return with_unit(rounded_text(*line.value * scale.factor, rough ? 2 : 3), scale.unit);
 }
 
 std::string range_words(const SheetLine& line)
@@ -71,7 +73,6 @@ std::string origin_words(const SheetInput& input)
     case SheetOrigin::computed:
         return "see " + input.from;
     case SheetOrigin::solved:
-        return input.from;
     case SheetOrigin::data:
         return input.from;
     }
@@ -92,10 +93,13 @@ std::vector<Assumption> assumptions(const solver::Sheet& sheet)
     return out;
 }
 
-bool hangs_on_assumption(const SheetLine& line)
+bool hangs_on_assumption(const solver::Sheet& sheet, const SheetLine& line)
 {
-    return std::any_of(line.inputs.begin(), line.inputs.end(),
-                       [](const SheetInput& input) { return input.origin == SheetOrigin::assumed; });
+    return std::any_of(line.inputs.begin(), line.inputs.end(), [&](const SheetInput& input) {
+        if (input.origin != SheetOrigin::computed) return input.origin == SheetOrigin::assumed;
+        const SheetLine* other = solver::line_of(sheet, input.from);
+        return other != nullptr && other != &line && hangs_on_assumption(sheet, *other);
+    });
 }
 
 std::string_view sheet_safety()

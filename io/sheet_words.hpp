@@ -17,7 +17,8 @@ struct SheetContext {
     std::string case_sha256;  ///< of the case file's bytes
 };
 
-/// "1.38 kg", "3.5 min", three figures; empty where there is no number.
+/// "1.38 kg", "3.5 min"; three figures, two where it is uncertain by more than a seventh either way; empty
+/// where there is no number.
 std::string value_words(const solver::SheetLine& line);
 /// "1.1 to 1.6 kg", two figures; empty where the line has none.
 std::string range_words(const solver::SheetLine& line);
@@ -33,8 +34,8 @@ struct Assumption {
     std::string key;
 };
 std::vector<Assumption> assumptions(const solver::Sheet& sheet);
-/// Whether any input of a line is assumed.
-bool hangs_on_assumption(const solver::SheetLine& line);
+/// Whether any input of a line is assumed, or of a line that it is worked out from.
+bool hangs_on_assumption(const solver::Sheet& sheet, const solver::SheetLine& line);
 
 /// At the top: what comes before anything on the sheet.
 std::string_view sheet_safety();

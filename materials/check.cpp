@@ -123,8 +123,9 @@ void check_extras(const Material& material)
         "a metal");
     refuse_elsewhere(material, material.exothermic.has_value(), material.kind == Kind::sleeve,
                      "ignition_C, burn_s and heat_J_kg", "a sleeve");
-    refuse_elsewhere(material, material.pattern_allowance_percent.has_value(), metal,
-                     "pattern_allowance_percent", "a metal");
+    if (material.pattern_allowance_percent && !metal)
+        throw DataError("pattern_allowance_percent belongs to a metal, but this is of kind " +
+                        std::string(to_string(material.kind)) + ": leave it out");
     if (material.melts && material.kind != Kind::chill)
         throw DataError("melts_C belongs to a chill, but this is of kind " +
                         std::string(to_string(material.kind)) + ": leave it out");

@@ -16,8 +16,8 @@ mould is rammed, and why not where it does not.
 
   sandfreeze look CASE.toml        show the section, without computing anything
   sandfreeze run CASE.toml -o DIR  compute how it freezes; the answer is in DIR
-  sandfreeze sheet CASE.toml|DIR   what to take to the furnace: metal, charge,
-                                   pouring, weights, sand, times; --html to print
+  sandfreeze sheet CASE.toml|DIR   what to take to the furnace: charge, pouring,
+                                   weights, sand, times; --html FILE to print
   sandfreeze materials             list the metals, sands and chills it knows
   sandfreeze materials show NAME   one of them, every number with its source;
                                    --plot draws it against temperature

@@ -30,10 +30,10 @@ std::string beside_words(const SheetLine& line)
     return line.words.empty() ? kept_together(range) : kept_together(range) + "; " + line.words;
 }
 
-std::string line_text(const SheetLine& line)
+std::string line_text(const solver::Sheet& sheet, const SheetLine& line)
 {
     std::string out;
-    const std::string mark = io::hangs_on_assumption(line) ? "*" : " ";
+    const std::string mark = io::hangs_on_assumption(sheet, line) ? "*" : " ";
     const std::string label = "  " + padded(shortened(line.label, label_width), label_width) + ' ' +
                               right_aligned(io::value_words(line), value_width) + mark + ' ';
     if (line.value)
@@ -83,7 +83,7 @@ std::string sheet_text(const solver::Sheet& sheet)
     for (const solver::SheetSection& section : sheet.sections) {
         out += '\n' + section.title + '\n';
         for (const SheetLine& line : section.lines)
-            out += line_text(line);
+            out += line_text(sheet, line);
     }
     out += '\n' + assumed_text(sheet);
     std::string ids;
@@ -101,7 +101,7 @@ std::string explanation_text(const SheetLine& line)
     const std::string value = io::value_words(line);
     add_lines(out, "  ", value + (value.empty() || beside.empty() ? "" : "; ") + beside);
     if (!line.formula.empty())
-        add_lines(out, "  ", line.formula + (line.equation.empty() ? "" : "  (" + line.equation + ")"));
+        add_lines(out, "  ", line.formula + (line.equation.empty() ? "" : " (" + line.equation + ")"));
     add_inputs(out, line);
     if (!line.uncertainty.empty()) add_lines(out, "  uncertain  ", line.uncertainty);
     if (!line.source.empty()) add_lines(out, "  source     ", line.source);

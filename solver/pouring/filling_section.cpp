@@ -145,24 +145,38 @@ SheetLine head_line(const Desk& desk, const Flow& flow)
     return line;
 }
 
+std::string diameter_words(double area)
+{
+    return words("one of ", number_words(2 * std::sqrt(area / std::numbers::pi) * to_mm), " mm across");
+}
+
 SheetLine choke_line(const Desk& desk, const Flow& flow)
 {
-    SheetLine line{
-        .id = "choke", .label = "Choke for this time, in all", .value = flow.choke * to_mm2, .unit = "mm2"};
-    line.words =
-        words("one of ", number_words(2 * std::sqrt(flow.choke / std::numbers::pi) * to_mm), " mm dia.");
+    const auto& choke = desk.c.pouring.sprue.choke;
+    SheetLine line{.id = "choke", .label = "Choke for this time, in all", .unit = "mm2"};
+    line.equation = "E14";
+    if (choke && flow.time.origin != SheetOrigin::given) {  // the time follows from it
+        line.label = "Choke, in all";
+        line.value = *choke * to_mm2;
+        line.words = diameter_words(*choke);
+        line.formula = "A";
+        line.inputs = {
+            {"A", "choke as it is", *choke * to_mm2, "mm2", SheetOrigin::given, "[sprue] choke_mm2"}};
+        line.source = "From the case; the pouring time follows from it.";
+        return line;
+    }
+    line.value = flow.choke * to_mm2;
     line.low = *line.value * (1 - choke_spread);
     line.high = *line.value * (1 + choke_spread);
+    line.words = diameter_words(flow.choke);
     line.formula = "A = m / (rho c t sqrt(2 g H))";
-    line.equation = "E14";
     line.inputs = {flow.mass_input, flow.density_input, flow.loss_input, flow.time_input, flow.head_input};
     line.source = "Bernoulli's theorem with a loss factor; Campbell, Castings (from memory).";
     line.uncertainty = "30 %: loss factors from 0.6 to 0.95";
-    if (const auto& choke = desk.c.pouring.sprue.choke) {
-        line.inputs.push_back(
-            {"A0", "choke as it is", *choke * to_mm2, "mm2", SheetOrigin::given, "[sprue] choke_mm2"});
-        line.words = words("it has ", number_words(*choke * to_mm2));
-    }
+    if (!choke) return line;
+    line.inputs.push_back(
+        {"A0", "choke as it is", *choke * to_mm2, "mm2", SheetOrigin::given, "[sprue] choke_mm2"});
+    line.words = words("it has ", number_words(*choke * to_mm2));
     return line;
 }
 
@@ -220,30 +234,46 @@ SheetLine sprue_top_line(const Desk& desk, const Flow& flow)
     line.equation = "E15";
     line.inputs = {computed("A", "choke", {choke * to_mm2, "mm2"}, "choke"), level_input(desk, height),
                    stated("b", "metal in the basin over it", basin, to_mm, "mm", "[sprue] basin_mm")};
-    line.words = words(number_words(2 * std::sqrt(*line.value / std::numbers::pi)), " mm dia.");
+    line.words = diameter_words(*line.value / to_mm2);
     line.source = "What flows is the same all the way down (continuity); Campbell, Castings (from memory).";
     return line;
 }
 
-/// Metal through the gates in the whole pouring time, and at the most, when nothing else fills beside.
-SheetLine gate_line(const Desk& desk, const Flow& flow, std::size_t number, double all)
+/// "'left gate' 600, 'foot gate' 900 mm2"; the first few.
+std::string gate_words(const Desk& desk)
 {
-    const GateFace& gate = desk.scan.gates[number];
-    const solver::Part& part = desk.c.parts[gate.part];
+    constexpr std::size_t most = 6;
+    const auto& gates = desk.scan.gates;
+    std::string text;
+    for (std::size_t g = 0; g < std::min(most, gates.size()); ++g)
+        text += words(g == 0 ? "" : ", ", quoted(desk.c.parts[gates[g].part].name), " ",
+                      number_words(gates[g].area * to_mm2));
+    if (gates.size() > most) text += words(" and ", std::to_string(gates.size() - most), " more");
+    return text + " mm2";
+}
+
+/// In every gate, since they share by cross-section: on the mean over the pouring time, and at the most, when
+/// nothing else fills beside.
+SheetLine gate_line(const Desk& desk, const Flow& flow, double all)
+{
     const double mean = desk.scan.behind_gates / (flow.time.seconds * all);
     const double most = desk.volume / (flow.time.seconds * all);
-    SheetLine line{.id = "gate_speed_" + std::to_string(number + 1),
-                   .label = words("Speed in ", solver::to_string(part.role), " ", quoted(part.name)),
+    SheetLine line{.id = "gate_speed",
+                   .label = desk.scan.gates.size() > 1 ? "Speed in each gate" : "Speed in the gate",
                    .value = mean,
                    .unit = "m/s",
                    .low = mean,
                    .high = std::max(mean, most)};
-    line.words = words(number_words(gate.area * to_mm2), " mm2");
+    line.words = gate_words(desk);
     line.formula = "v = V / (t A)";
     line.equation = "E16";
     line.inputs = {drawn("V", "metal that comes through gates", {desk.scan.behind_gates * to_cm3, "cm3"}),
-                   drawn("A", "all gates, where they meet castings", {all * to_mm2, "mm2"}),
-                   drawn("a", "this gate", {gate.area * to_mm2, "mm2"}), flow.time_input};
+                   flow.time_input,
+                   drawn("A", "all gates and necks, where they meet castings", {all * to_mm2, "mm2"})};
+    for (const GateFace& gate : desk.scan.gates)
+        line.inputs.push_back(drawn(words("a", std::to_string(line.inputs.size() - 2)),
+                                    "of A: " + quoted(desk.c.parts[gate.part].name),
+                                    {gate.area * to_mm2, "mm2"}));
     line.source = campbell;
     line.source += ". Shared out by cross-section; gates at the far end of a runner get more.";
     line.uncertainty = "up to where all that is poured goes through the gates first";
@@ -319,7 +349,7 @@ solver::SheetSection filling_section(const Desk& desk)
         section.lines.push_back(
             {.id = "sprue",
              .label = "Sprue",
-             .words = "none: poured into the open feeder",
+             .words = "none drawn",
              .source = "No sprue is drawn. [sprue] height_mm tells of one, and its choke is worked out."});
     }
     if (falls) {
@@ -332,8 +362,7 @@ solver::SheetSection filling_section(const Desk& desk)
     double all = 0;
     for (const GateFace& gate : desk.scan.gates)
         all += gate.area;
-    for (std::size_t g = 0; g < desk.scan.gates.size(); ++g)
-        section.lines.push_back(gate_line(desk, flow, g, all));
+    if (all > 0) section.lines.push_back(gate_line(desk, flow, all));
     if (all > 0) section.lines.push_back(gate_area_line(desk, flow, all));
     if (all > 0 && falls) section.lines.push_back(ratio_line(desk, flow, all));
     return section;

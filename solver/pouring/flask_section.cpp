@@ -147,9 +147,14 @@ SheetLine hold_line(const Desk& desk)
                    computed("cores", "cores push up by", {cores, "kg"}, "core_lift"),
                    computed("cope", "cope, rammed", {cope, "kg"}, "cope_mass")};
     if (desk.scan.core_lift == 0) line.inputs.erase(line.inputs.begin() + 2);
+    line.low = weight_needed(0.95 * lift, 1.1 * cope, factor.value);
+    line.high = weight_needed(1.05 * lift, 0.9 * cope, factor.value);
+    line.uncertainty = "cope 10 %, lift 5 %";
     line.words = *line.value > 0
-                     ? words("or clamps for ", number_words(std::ceil(factor.value * lift * gravity)), " N")
-                     : words("the cope is heavy enough");
+                     ? words("or clamps for ", number_words(std::ceil(*line.value * gravity)), " N")
+                 : *line.high > 0 ? "the cope is barely heavy enough"
+                                  : "the cope is heavy enough";
+    if (*line.high <= 0) line.low = line.high = std::nullopt;
     line.source =
         "Balance of weights; half as much again for the surge when the mould is full: common practice.";
     line.caution =

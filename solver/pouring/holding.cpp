@@ -31,7 +31,7 @@ double sand_span(double strength, double thickness, double density, double facto
 LeastSand least_sand(double casting_mass)
 {
     struct Row {
-        double up_to;  ///< [kg]
+        double up_to = 0;  ///< [kg]
         LeastSand sand;
     };
     constexpr std::array table{Row{5, {0.03, 0.04, 0.03}}, Row{10, {0.04, 0.05, 0.04}},

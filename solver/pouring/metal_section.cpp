@@ -199,7 +199,7 @@ SheetLine temperature_line(const Desk& desk)
     const double liquidus = metal.freezing ? metal.freezing->liquidus : 0;
     SheetLine line{.id = "pour_temperature", .label = "Pouring temperature", .unit = "°C"};
     line.value = desk.c.pour_temperature;
-    line.words = words(number_words(desk.c.pour_temperature - liquidus), " above liquidus");
+    line.words = words(number_words(desk.c.pour_temperature - liquidus), " °C above its liquidus");
     line.formula = "T - liquidus";
     line.inputs = {{"T", "pouring temperature", desk.c.pour_temperature, "°C", solver::SheetOrigin::given,
                     "[pour] temperature_C"},

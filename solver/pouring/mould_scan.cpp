@@ -337,12 +337,14 @@ private:
             while (first < row.count && !poured(row.at(first)))
                 ++first;
             if (first == row.count) return;
-            take(out_.under, face_of(grid_, up_, first) - bottom(), quoted(name(row.at(first))));
+            take(out_.under, face_of(grid_, up_, first) - bottom(),
+                 words(quoted(name(row.at(first))), " and the bottom of the drag"));
             int last = row.count - 1;
             while (!poured(row.at(last)) && role(row.at(last)) != Role::air)
                 --last;
             if (role(row.at(last)) == Role::casting)
-                take(out_.over, top() - face_of(grid_, up_, last + 1), quoted(name(row.at(last))));
+                take(out_.over, top() - face_of(grid_, up_, last + 1),
+                     words(quoted(name(row.at(last))), " and the top of the cope"));
         });
     }
 

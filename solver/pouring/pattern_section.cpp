@@ -17,7 +17,6 @@ namespace
 using feeding::number_words;
 using feeding::words;
 using solver::SheetLine;
-using solver::SheetOrigin;
 using solver::View;
 
 struct Range {

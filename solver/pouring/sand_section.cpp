@@ -71,9 +71,9 @@ void add_batch(const Desk& desk, std::vector<SheetLine>& lines)
             "Balance by weight, all new sand. Used sand gets what it lacks: go by the feel, or measure.";
         lines.push_back(std::move(line));
     };
-    add("batch_sand", "A batch: dry sand", batch.dry_sand, "s = m (1 + spare) (1 - w) / (1 + c)");
-    add("batch_clay", "  clay", batch.clay, "c s");
-    add("batch_water", "  water", batch.water, "w m (1 + spare)");
+    add("batch_sand", "Batch: dry sand", batch.dry_sand, "s = m (1 + spare) (1 - w) / (1 + c)");
+    add("batch_clay", "Batch: clay", batch.clay, "c s");
+    add("batch_water", "Batch: water", batch.water, "w m (1 + spare)");
     lines.back().words = words(number_words(water), " % of the wet sand");
     lines.back().caution =
         "Too wet, and steam blows metal back out. No puddles, no soaked spots, open vents.";

@@ -43,12 +43,13 @@ class Sheet(ProgramTest):
                 self.assertIn(needed, ids, case.stem)
             printed = words_of(page)
             joined = re.sub(r"\s+", " ", text)
+            flat = printed.replace("²", "2").replace("³", "3")
             for line in lines_of(sheet):
                 self.assertIn(line["label"].strip(), printed, case.stem)
                 self.assertIn(line["label"].strip()[:31], joined, case.stem)
                 if line["value"] is not None and line["unit"] != "s":
-                    figure = f"{float(f'{line['value']:.2e}'):.15g} {line['unit']}"
-                    self.assertIn(figure, joined, f"{case.stem} {line['id']}")
+                    figures = [f"{float(format(line['value'], f'.{n}e')):.15g} {line['unit']}" for n in (1, 2)]
+                    self.assertTrue(any(f in joined and f in flat for f in figures), f"{case.stem} {line['id']}")
                 if line["caution"]:
                     self.assertIn(line["caution"][:30], joined, f"{case.stem} {line['id']}")
 
@@ -59,8 +60,8 @@ class Sheet(ProgramTest):
         _, sheet, _ = self.sheet_of(self.folder / "a")
         line = {item["id"]: item for item in lines_of(sheet)}
         self.assertAlmostEqual(line["poured"]["value"], answer["metal"]["mass_kg"], places=9)
-        self.assertEqual(line["all_solid"]["value"], answer["metal"]["last_freeze_s"])
-        self.assertEqual(line["opening"]["value"], answer["opening"]["at_s"])
+        self.assertAlmostEqual(line["all_solid"]["value"], answer["metal"]["last_freeze_s"], places=6)
+        self.assertAlmostEqual(line["opening"]["value"], answer["opening"]["at_s"], places=6)
         self.assertEqual(sheet["case_sha256"], answer["case_sha256"])
         _, ruled, _ = self.sheet_of(case)
         self.assertIn("by the modulus rule", ruled["basis"])
@@ -69,11 +70,11 @@ class Sheet(ProgramTest):
         self.assert_runs("run", case, "-o", self.folder / "a", "--no-chill-test", "--no-advice")
 
     def test_a_number_is_explained(self):
-        case = self.write_case(SMALL_CASE + FURNACE)
+        case = self.write_case(SMALL_CASE + FURNACE.replace("choke_mm2 = 60\n", ""))
         _, sheet, _ = self.sheet_of(case)
         choke = next(line for line in lines_of(sheet) if line["id"] == "choke")
         text = self.assert_runs("sheet", case, "--explain", "choke").stdout
-        self.assertIn("m / (rho c t sqrt(2 g H))  (E14)", text)
+        self.assertIn("m / (rho c t sqrt(2 g H)) (E14)", text)
         self.assertIn("assumed; set [sprue] loss_factor", text)
         self.assertIn("see head", text)
         n = {item["symbol"]: item["value"] for item in choke["inputs"]}
@@ -114,7 +115,7 @@ class Sheet(ProgramTest):
         self.refused(4, "it is no whole answer", answer)
         (answer / "summary.json").write_text('{"program_version": "x", "case_sha256": "y"}', encoding="utf-8")
         self.refused(4, "it is the answer to another case than the case.toml beside it", answer)
-        self.assertEqual(run("sheet", self.write_case(SMALL_CASE + "[melt]\nheel = 1\n")).returncode, 2)
+        self.assertEqual(run("sheet", self.write_case(SMALL_CASE + "[melt]\nheel = 1\n", "wrong.toml")).returncode, 2)
         self.assertEqual(run("sheet", case, "--html", self.folder / "none" / "x.html").returncode, 4)
 
 

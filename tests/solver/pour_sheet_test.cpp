@@ -172,6 +172,7 @@ TEST_CASE("solver: sand is measured to the walls, under, over and between castin
     CHECK(s.beside.value().thickness == Approx(0.03));
     CHECK(s.beside.value().between == "'left' and the left side");
     CHECK(s.under.value().thickness == Approx(0.04));
+    CHECK(s.under.value().between == "'left' and the bottom of the drag");
     CHECK(s.over.value().thickness == Approx(0.08));
     CHECK(s.between.value().thickness == Approx(0.02));
     CHECK(s.between.value().between == "'left' and 'right'");
@@ -207,15 +208,14 @@ TEST_CASE("solver: speeds in gates and their area follow from the pouring time")
     c.enters = 3;
     const solver::Sheet sheet = sheet_of(c);
     // 120 cm3 in 2 s through 2 cm2 are 0.3 m/s; all 130 cm3 0.325 m/s; 0.5 m/s needs 1.2 cm2.
-    CHECK(value(sheet, "gate_speed_1") == Approx(0.3));
-    CHECK(line(sheet, "gate_speed_1").high == Approx(0.325));
+    CHECK(value(sheet, "gate_speed") == Approx(0.3));
+    CHECK(line(sheet, "gate_speed").high == Approx(0.325));
     CHECK(value(sheet, "gate_area") == Approx(120));
-    CHECK_FALSE(line(sheet, "gate_speed_1").calls);
+    CHECK_FALSE(line(sheet, "gate_speed").calls);
     c.fill_time = 1;
     const solver::Sheet quick = sheet_of(c);
-    CHECK(line(quick, "gate_speed_1").calls);
-    CHECK(line(quick, "gate_speed_1").caution ==
-          "Faster than 0.5 m/s: 240 mm2 of gates, or 1.2 s, would do.");
+    CHECK(line(quick, "gate_speed").calls);
+    CHECK(line(quick, "gate_speed").caution == "Faster than 0.5 m/s: 240 mm2 of gates, or 1.2 s, would do.");
     CHECK(line(quick, "gate_area").calls);
     CHECK(line(quick, "gate_area").caution ==
           "fill_time_s = 1 does not fit the gates: widen them, or pour longer.");

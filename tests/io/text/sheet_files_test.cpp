@@ -73,20 +73,24 @@ TEST_CASE("sheet: its JSON holds every member of every line, null where there is
     CHECK(j["assumed"][0]["key"] == "[melt] melting_loss_percent");
 }
 
-TEST_CASE("sheet: numbers are told in three figures, ranges in two, long times in minutes")
+TEST_CASE("sheet: numbers are told in three figures, two where they are uncertain, long times in minutes")
 {
     const solver::Sheet sheet = small_sheet();
     const auto& lines = sheet.sections[0].lines;
     CHECK(value_words(lines[0]) == "1.23 kg");
     CHECK(range_words(lines[0]) == "1.1 to 1.4 kg");
     CHECK(value_words(lines[1]).empty());
-    CHECK(value_words(lines[2]) == "3.33 min");
+    CHECK(value_words(lines[2]) == "3.3 min");
     CHECK(range_words(lines[2]) == "2.7 to 4 min");
     solver::SheetLine narrow{
         .id = "p", .label = "", .value = 101.5, .unit = "mm", .low = 101.3, .high = 101.7};
     CHECK(range_words(narrow) == "101.3 to 101.7 mm");
     CHECK(origin_words(lines[0].inputs[0]) == "assumed; set [melt] melting_loss_percent");
     CHECK(origin_words(lines[0].inputs[1]) == "see melt");
+    solver::Sheet chain = small_sheet();
+    chain.sections[0].lines[1].inputs = {{"c", "charge", 1, "kg", solver::SheetOrigin::computed, "charge"}};
+    CHECK(hangs_on_assumption(chain, chain.sections[0].lines[1]));
+    CHECK_FALSE(hangs_on_assumption(chain, chain.sections[0].lines[2]));
 }
 
 TEST_CASE("sheet: nothing of the case becomes HTML, and the page needs nothing else")
