@@ -31,8 +31,8 @@ struct RuleLimits {
     double high = 1;
 };
 constexpr RuleLimits castings_limits{0.4, 2.5};
-constexpr RuleLimits all_limits{0.7, 1.6};
-constexpr RuleLimits opening_limits{0.4, 1.5};
+constexpr RuleLimits all_limits{0.6, 1.6};
+constexpr RuleLimits opening_limits{0.3, 1.5};
 
 const char* const rule_source = "Chvorinov (1940); Flemings, Solidification Processing (1974), from memory. "
                                 "Knows no chills, no corners, no "

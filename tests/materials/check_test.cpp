@@ -170,8 +170,9 @@ TEST_CASE("materials: a pattern's allowance is a metal's, and small")
         DataError);
     m = a7();
     m.pattern_allowance_percent = 11;
-    CHECK_THROWS_WITH_AS(
-        check(m), "A7: pattern_allowance_percent = 11 is not possible: it must lie from -1 to 5", DataError);
+    CHECK_THROWS_WITH_AS(check(m),
+                         "metal: pattern_allowance_percent = 11 is not possible: it must lie from -1 to 5",
+                         DataError);
     m.pattern_allowance_percent = 1.1;
     CHECK_NOTHROW(check(m));
 }
