@@ -55,13 +55,15 @@ Subject subject_of(const fs::path& path)
     return subject;
 }
 
-/// A page over the caster's own file would be a loss.
-void refuse_case_as_target(const fs::path& target, std::string_view option)
+/// A page over the caster's own file, or over what a run wrote, would be a loss.
+void refuse_loss(const fs::path& target, std::string_view option)
 {
-    if (target.extension() != ".toml") return;
-    throw UsageError(std::string(option) + " " + io::quoted(target.string()) +
-                     " would write over a case file; name the file to write, such as sheet." +
-                     std::string(option.substr(2)));
+    const std::string name = target.filename().string();
+    const bool answer = name == "summary.json" || name == "report.html";
+    if (target.extension() != ".toml" && !answer) return;
+    throw UsageError(std::string(option) + " " + io::quoted(target.string()) + " would write over " +
+                     (answer ? "what a run writes" : "a case file") +
+                     "; name the file to write, such as sheet." + std::string(option.substr(2)));
 }
 
 void explain(const solver::Sheet& sheet, const std::string& id)
@@ -83,8 +85,8 @@ void explain(const solver::Sheet& sheet, const std::string& id)
 
 ExitCode sheet(const SheetRequest& request)
 {
-    refuse_case_as_target(request.html, "--html");
-    refuse_case_as_target(request.json, "--json");
+    refuse_loss(request.html, "--html");
+    refuse_loss(request.json, "--json");
     const Subject subject = subject_of(request.subject);
     const solver::Case& c = subject.source.file.case_;
     const solver::Sheet page =
@@ -94,7 +96,8 @@ ExitCode sheet(const SheetRequest& request)
     } else {
         std::cout << sheet_text(page);
     }
-    const io::SheetContext context{SANDFREEZE_VERSION, request.subject.filename().string(),
+    const fs::path named = request.subject.has_filename() ? request.subject : request.subject.parent_path();
+    const io::SheetContext context{SANDFREEZE_VERSION, named.filename().string(),
                                    io::sha256(subject.source.text)};
     if (!request.html.empty()) io::write_whole(request.html, io::sheet_page(page, context));
     if (!request.json.empty()) io::write_whole(request.json, io::sheet_json(page, context));

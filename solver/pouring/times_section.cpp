@@ -94,6 +94,10 @@ SheetLine ruled_line(const Desk& desk, const std::string& id, const std::string&
         return line;
     }
     const ModulusRule rule = rule_of(desk);
+    if (rule.mould >= rule.front) {
+        line.words = "not in a mould so hot";
+        return line;
+    }
     line.value = rule.constant() * part->modulus * part->modulus;
     line.words = "by the modulus rule";
     line.inputs = {
@@ -145,6 +149,10 @@ SheetLine opening_line(const Desk& desk, const MetalPart* casting, const MetalPa
         return line;
     }
     const ModulusRule rule = rule_of(desk);
+    if (rule.mould >= std::min(rule.front, below)) {
+        line.words = "not in a mould so hot";
+        return line;
+    }
     const double frozen = rule.constant() * heaviest->modulus * heaviest->modulus;
     const auto mush = materials::mush_range(desk.alloy());
     const double solidus = mush ? mush->end : rule.front;

@@ -106,6 +106,8 @@ class Sheet(ProgramTest):
         self.refused(4, "no_such.toml", self.folder / "no_such.toml")
         self.refused(2, "would write over a case file; name the file to write, such as sheet.html", case, "--html", case)
         self.assertEqual(case.read_text(encoding="utf-8"), SMALL_CASE)
+        self.refused(2, "would write over what a run writes; name the file to write, such as sheet.json", case, "--json",
+                     self.folder / "summary.json")
         self.refused(4, "a folder needs a whole answer, as sandfreeze run writes it; or give the case file itself",
                      self.folder)
         answer = self.folder / "answer"

@@ -325,6 +325,17 @@ TEST_CASE("solver: times are the run's where there is one, else those of the mod
     CHECK(line(sheet_of(c, &stopped), "castings_solid").words == "not within the run");
 }
 
+TEST_CASE("solver: in a mould as hot as the metal freezes the modulus rule has no time")
+{
+    solver::Case c = gated_plan();
+    c.parts[0].temperature = 665;
+    const solver::Sheet sheet = sheet_of(c);
+    for (const char* id : {"castings_solid", "all_solid", "opening"}) {
+        CHECK_FALSE(line(sheet, id).value.has_value());
+        CHECK(line(sheet, id).words == "not in a mould so hot");
+    }
+}
+
 TEST_CASE("solver: every line of the sheet has a name of its own, a formula and a source")
 {
     solver::Case c = gated_plan();
