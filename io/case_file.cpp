@@ -12,6 +12,7 @@
 #include "io/read_lists.hpp"
 #include "io/read_materials.hpp"
 #include "io/read_parts.hpp"
+#include "io/read_pouring.hpp"
 #include "io/read_soundness.hpp"
 #include "io/text.hpp"
 #include "io/toml_reader.hpp"
@@ -85,6 +86,7 @@ public:
         read_contacts(many("contact"), shelf, draft_);
         read_checks(many("check"), draft_);
         read_run();
+        read_sheet_inputs();
         if (draft_.problems.empty()) wet_the_sands();
         if (draft_.problems.empty()) check_voxels(draft_);
         sort_settings();
@@ -242,6 +244,25 @@ private:
         draft_.case_.models.burning = block.truth("burning", true);
         draft_.case_.models.open_tops = block.truth("open_tops", true);
         block.echo();
+    }
+
+    /// Tables of which a case without a sheet needs none; those left out are not echoed.
+    void read_sheet_inputs()
+    {
+        const Block melt = one("melt");
+        const Block sprue = one("sprue");
+        const Block flask = one("flask");
+        const Block green_sand = one("green_sand");
+        const Block lifting = one("lifting");
+        read_pouring({melt, sprue, flask, green_sand, lifting}, draft_);
+        const auto echo_if_there = [&](std::string_view name, const Block& block) {
+            if (find_entry(*root_, name) != nullptr) block.echo();
+        };
+        echo_if_there("melt", melt);
+        echo_if_there("sprue", sprue);
+        echo_if_there("flask", flask);
+        echo_if_there("green_sand", green_sand);
+        echo_if_there("lifting", lifting);
     }
 
     /// In the order of the format, which is not that of reading.

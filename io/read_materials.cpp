@@ -105,7 +105,7 @@ public:
     const Material& material() const { return material_; }
 
 private:
-    static constexpr std::array<std::string_view, 17> metal_keys{
+    static constexpr std::array<std::string_view, 18> metal_keys{
         "liquidus_C",          "solidus_C",
         "latent_heat_J_kg",    "solid_fraction",
         "melting_point_C",     "partition_coefficient",
@@ -114,7 +114,7 @@ private:
         "dendrite_um",         "dendrite_exponent",
         "emissivity",          "liquid_viscosity_mPa_s",
         "surface_tension_N_m", "hydrogen_solubility_ml_100g",
-        "hydrogen_partition"};
+        "hydrogen_partition",  "pattern_allowance_percent"};
     static constexpr double mPa_s = 1e-3;  // in Pa s
     static constexpr std::array<std::string_view, 3> burning_keys{"ignition_C", "burn_s", "heat_J_kg"};
     static constexpr std::array<std::string_view, 1> chill_keys{"melts_C"};
@@ -234,6 +234,7 @@ private:
         read_optional("liquid_viscosity_mPa_s", viscosity);
         if (viscosity) material_.liquid_viscosity = *viscosity * mPa_s;
         read_optional("surface_tension_N_m", material_.surface_tension);
+        read_optional("pattern_allowance_percent", material_.pattern_allowance_percent);
         const bool known = material_.hydrogen.has_value();
         if (!known && !block_->has("hydrogen_solubility_ml_100g") && !block_->has("hydrogen_partition"))
             return;

@@ -19,7 +19,8 @@ constexpr std::array<std::string_view, 4> shapes{"rectangle", "circle", "polygon
 std::vector<TableSpec> all_tables()
 {
     std::vector<TableSpec> out;
-    for (const auto tables : {frame_tables(), part_tables(), material_tables(), report_tables()})
+    for (const auto tables :
+         {frame_tables(), part_tables(), material_tables(), report_tables(), pouring_tables()})
         out.insert(out.end(), tables.begin(), tables.end());
     return out;
 }

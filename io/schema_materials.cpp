@@ -134,6 +134,14 @@ constexpr std::array material_keys{
             .meaning = "Metal: surface tension of the liquid, which helps to keep pores shut.",
             .fallback_words = "that of like, else not known",
             .limits = {.least = 0.01, .most = 10}},
+    KeySpec{.name = "pattern_allowance_percent",
+            .type = Type::number,
+            .unit = "%",
+            .meaning =
+                "Metal: by how much a pattern is made larger than the casting, each way; for the sheet "
+                "of the pour.",
+            .fallback_words = "that of like, else not known",
+            .limits = {.least = -1, .most = 5}},
     KeySpec{.name = "hydrogen_solubility_ml_100g",
             .type = Type::number,
             .unit = "ml/100 g",

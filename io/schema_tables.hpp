@@ -21,6 +21,7 @@ std::span<const TableSpec> frame_tables();     ///< top, section, mould, pour, e
 std::span<const TableSpec> part_tables();      ///< part and its shapes
 std::span<const TableSpec> material_tables();  ///< material, contact
 std::span<const TableSpec> report_tables();    ///< region, probe, check, run
+std::span<const TableSpec> pouring_tables();   ///< melt, sprue, flask, green_sand, lifting
 
 inline constexpr KeySpec shape_key(std::string_view name, std::string_view meaning)
 {

@@ -25,14 +25,20 @@ add_library(sandfreeze_io_text STATIC
   read_lists.cpp
   read_materials.cpp
   read_parts.cpp
+  read_pouring.cpp
   read_shapes.cpp
   read_soundness.cpp
   schema.cpp
   schema_frame.cpp
   schema_materials.cpp
   schema_parts.cpp
+  schema_pouring.cpp
   schema_report.cpp
   sha256.cpp
+  sheet_json.cpp
+  sheet_page.cpp
+  sheet_words.cpp
+  solved_times.cpp
   text.cpp
   toml_reader.cpp
   toml_scan.cpp

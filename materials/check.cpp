@@ -82,6 +82,8 @@ void check_liquid(const Material& material)
         refuse_outside(*material.liquid_viscosity * 1e3, 0.01, 1000, "liquid_viscosity_mPa_s");
     if (material.surface_tension) refuse_outside(*material.surface_tension, 0.01, 10, "surface_tension_N_m");
     if (material.hydrogen) check_hydrogen(*material.hydrogen);
+    if (const auto& allowance = material.pattern_allowance_percent)
+        refuse_outside(*allowance, -1, 5, "pattern_allowance_percent");
 }
 
 void check_exothermic(const Exothermic& sleeve)
@@ -121,6 +123,9 @@ void check_extras(const Material& material)
         "a metal");
     refuse_elsewhere(material, material.exothermic.has_value(), material.kind == Kind::sleeve,
                      "ignition_C, burn_s and heat_J_kg", "a sleeve");
+    if (material.pattern_allowance_percent && !metal)
+        throw DataError("pattern_allowance_percent belongs to a metal, but this is of kind " +
+                        std::string(to_string(material.kind)) + ": leave it out");
     if (material.melts && material.kind != Kind::chill)
         throw DataError("melts_C belongs to a chill, but this is of kind " +
                         std::string(to_string(material.kind)) + ": leave it out");

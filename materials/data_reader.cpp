@@ -289,6 +289,8 @@ bool EntryReader::take_extra(const std::string& key, const Value& value)
         made(material.hydrogen).solubility_ml_100g = value.number();
     else if (key == "hydrogen_partition")
         made(material.hydrogen).partition = value.number();
+    else if (key == "pattern_allowance_percent")
+        material.pattern_allowance_percent = value.number();
     else if (key == "melts_C")
         material.melts = value.number();
     else if (key == "ignition_C")

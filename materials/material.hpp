@@ -95,10 +95,12 @@ struct Material {
     std::optional<double> surface_tension;                      ///< of the liquid [N/m]; metals only
     std::optional<HydrogenSolubility> hydrogen;                 ///< metals only
     std::optional<Exothermic> exothermic;                       ///< sleeves only
-    std::optional<double> melts;                                ///< [°C]; chills only
-    double clay_percent = 0;                                    ///< by weight of the dry sand; moulds, cores
-    std::optional<DrySand> dry;                                 ///< moulds and cores only
-    std::string source;                                         ///< where the numbers come from, for people
+    /// By how much a pattern is made larger than the casting, each way [%]; metals only.
+    std::optional<double> pattern_allowance_percent;
+    std::optional<double> melts;  ///< [°C]; chills only
+    double clay_percent = 0;      ///< by weight of the dry sand; moulds, cores
+    std::optional<DrySand> dry;   ///< moulds and cores only
+    std::string source;           ///< where the numbers come from, for people
 };
 
 /// Refuses data that cannot be: non-positive density, heat or conductivity, liquidus below solidus, a solid

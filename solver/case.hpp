@@ -12,6 +12,7 @@
 #include "mesh/grid.hpp"
 #include "mesh/levels.hpp"
 #include "mesh/shape.hpp"
+#include "solver/pouring_inputs.hpp"
 
 namespace sandfreeze::solver
 {
@@ -177,6 +178,7 @@ struct Case {
     std::vector<Check> checks;
     RunSettings run;
     Models models;
+    PouringInputs pouring;  ///< for the sheet alone
 };
 
 /// Place of the part of that name; the number of parts where there is none.

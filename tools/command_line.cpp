@@ -19,14 +19,6 @@ namespace
 
 constexpr int most_threads = 256;
 
-struct NotBuilt {
-    const char* command;
-    const char* sentence;
-};
-constexpr std::array not_built{NotBuilt{
-    "sheet",
-    "\"sheet\", a printed page about a case, is not built yet; \"sandfreeze look\" draws the section"}};
-
 /// What the options of all commands fill in.
 struct Words {
     std::string case_file;
@@ -35,6 +27,9 @@ struct Words {
     std::string material;
     std::string plot;
     std::string topic;
+    std::string html;
+    std::string json;
+    std::string explain;
     int threads = 0;
     bool version = false;
     bool quiet = false;
@@ -115,6 +110,23 @@ void add_others(CLI::App& app, Words& words)
     look->add_option("CASE", words.case_file, "The case file")->type_name("")->option_text(" ");
     look->add_option("-o", words.picture, "The picture; default: CASE_section.png in this folder")
         ->type_name("PNG");
+    CLI::App* sheet =
+        app.add_subcommand("sheet", "What to take to the furnace: metal, filling, flask, sand, times");
+    sheet
+        ->add_option("CASE", words.case_file,
+                     "The case file, or the folder of its answer, whose\n"
+                     "computed times the sheet then has")
+        ->type_name("")
+        ->option_text(" ");
+    sheet->add_option("--html", words.html, "Write it as a page to print, A4 or Letter")->type_name("FILE");
+    sheet->add_option("--json", words.json, "Write it for scripts, with all that each number\nhangs on")
+        ->type_name("FILE");
+    sheet
+        ->add_option("--explain", words.explain,
+                     "How a number was worked out: formula, numbers put\n"
+                     "in, source; all: every one of them")
+        ->type_name("ID");
+    sheet->footer("What the sheet can be told: sandfreeze help case, from [melt] to [lifting]");
     CLI::App* materials =
         app.add_subcommand("materials", "List the materials the program knows, or show one");
     CLI::App* show = materials->add_subcommand("show", "Every number of one material, with its source");
@@ -130,8 +142,6 @@ void add_others(CLI::App& app, Words& words)
         ->add_option("TOPIC", words.topic, "case, verdicts, files ...; none: what there is")
         ->type_name("")
         ->option_text(" ");
-    for (const NotBuilt& missing : not_built)
-        app.add_subcommand(missing.command, missing.sentence)->group("");
     app.add_flag("--version", words.version, "Say which version this is");
 }
 
@@ -245,6 +255,10 @@ Request request_from(CLI::App& app, const Words& words)
         require_case(words, "sandfreeze look CASE.toml");
         return LookRequest{words.case_file, words.picture};
     }
+    if (name == "sheet") {
+        require_case(words, "sandfreeze sheet CASE.toml");
+        return SheetRequest{words.case_file, words.html, words.json, if_given(words.explain)};
+    }
     if (name == "materials") return MaterialsRequest{};
     if (name == "show") {
         if (words.material.empty())
@@ -290,8 +304,6 @@ Request read_command_line(std::span<const char* const> words)
     } catch (const CLI::ParseError& error) {
         throw UsageError(std::string(error.what()) + "; see " + full_name(innermost(app)) + " --help");
     }
-    for (const NotBuilt& missing : not_built)
-        if (app.got_subcommand(missing.command)) throw UsageError(missing.sentence);
     refuse_extras(app);
     if (read.version) return TextRequest{"sandfreeze " SANDFREEZE_VERSION "\n"};
     return request_from(app, read);

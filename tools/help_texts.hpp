@@ -17,6 +17,8 @@ mould is rammed, and why not where it does not.
   sandfreeze look CASE.toml        show the section, without computing anything
   sandfreeze run CASE.toml -o DIR  compute how it freezes; the answer is in DIR
   sandfreeze resume DIR            go on with a run that was stopped or killed
+  sandfreeze sheet CASE.toml|DIR   what to take to the furnace: charge, pouring,
+                                   weights, sand, times; --html FILE to print
   sandfreeze materials             list the metals, sands and chills it knows
   sandfreeze materials show NAME   one of them, every number with its source;
                                    --plot draws it against temperature
@@ -171,7 +173,7 @@ summary.json). Each file is written whole or not at all, summary.json last: a
 folder with a summary.json holds a whole answer. An earlier answer in the folder
 is replaced; a folder that holds anything else is refused. "sandfreeze look"
 writes one picture, CASE_section.png in the current folder unless -o names
-another.
+another. "sandfreeze sheet" writes what --html and --json name.
 )";
 
 constexpr std::string_view exit_codes_text =

@@ -14,6 +14,7 @@
 #include "tools/materials_command.hpp"
 #include "tools/resume_command.hpp"
 #include "tools/run_command.hpp"
+#include "tools/sheet_command.hpp"
 
 namespace
 {
@@ -25,6 +26,7 @@ struct Carry {
     ExitCode operator()(const tools::RunRequest& request) const { return tools::run(request); }
     ExitCode operator()(const tools::ResumeRequest& request) const { return tools::resume(request); }
     ExitCode operator()(const tools::LookRequest& request) const { return tools::look(request); }
+    ExitCode operator()(const tools::SheetRequest& request) const { return tools::sheet(request); }
     ExitCode operator()(const tools::MaterialsRequest& request) const
     {
         return tools::show_materials(request);

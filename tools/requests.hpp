@@ -50,6 +50,14 @@ struct LookRequest {
     std::filesystem::path picture;  ///< empty: named after the case, in the current folder
 };
 
+struct SheetRequest {
+    std::filesystem::path subject;  ///< a case file, or the folder of an answer
+    std::filesystem::path html;     ///< empty: not written
+    std::filesystem::path json;     ///< likewise
+    std::optional<std::string>
+        explain;  ///< a line's name or "all": how it was worked out, in place of the sheet
+};
+
 enum class Plotting { skip, draw };
 
 struct MaterialsRequest {
@@ -67,7 +75,7 @@ struct TextRequest {
     std::string text;
 };
 
-using Request =
-    std::variant<RunRequest, ResumeRequest, LookRequest, MaterialsRequest, HelpRequest, TextRequest>;
+using Request = std::variant<RunRequest, ResumeRequest, LookRequest, SheetRequest, MaterialsRequest,
+                             HelpRequest, TextRequest>;
 
 }  // namespace sandfreeze::tools

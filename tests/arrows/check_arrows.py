@@ -14,7 +14,7 @@ MAY_USE = {
     "mesh": ("mesh/",),
     "materials": ("materials/",),
     "solver": ("solver/", "materials/", "mesh/"),
-    "io": ("io/", "materials/", "mesh/", "solver/case.hpp", "solver/results.hpp",
+    "io": ("io/", "materials/", "mesh/", "solver/case.hpp", "solver/results.hpp", "solver/results_sheet.hpp",
            "solver/state.hpp"),
     "tools": ("tools/", "io/", "solver/", "materials/", "mesh/"),
 }

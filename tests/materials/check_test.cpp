@@ -160,6 +160,23 @@ TEST_CASE("materials: only of a chill is it told where it melts")
                          DataError);
 }
 
+TEST_CASE("materials: a pattern's allowance is a metal's, and small")
+{
+    Material m = sand();
+    m.pattern_allowance_percent = 1.1;
+    CHECK_THROWS_WITH_AS(
+        check(m),
+        "sand: pattern_allowance_percent belongs to a metal, but this is of kind mould: leave it out",
+        DataError);
+    m = a7();
+    m.pattern_allowance_percent = 11;
+    CHECK_THROWS_WITH_AS(check(m),
+                         "metal: pattern_allowance_percent = 11 is not possible: it must lie from -1 to 5",
+                         DataError);
+    m.pattern_allowance_percent = 1.1;
+    CHECK_NOTHROW(check(m));
+}
+
 TEST_CASE("materials: dry sand is a mould's or core's, is there as a whole and is lighter than the wet")
 {
     Material m = sand();

@@ -162,7 +162,8 @@ TEST_CASE("materials: every property of a library material stands in its list of
                 needed.insert("solidus_C");
         }
         const Material& m = entry.material;
-        if (m.kind == Kind::metal) needed.insert({"liquid_contraction_percent_per_100K", "emissivity"});
+        if (m.kind == Kind::metal)
+            needed.insert({"liquid_contraction_percent_per_100K", "emissivity", "pattern_allowance_percent"});
         if (m.dendrite_arm) needed.insert({"dendrite_um", "dendrite_exponent"});
         if (m.liquid_viscosity) needed.insert("liquid_viscosity_mPa_s");
         if (m.surface_tension) needed.insert("surface_tension_N_m");

@@ -203,3 +203,22 @@ TEST_CASE("materials: handbook values and the density of what has just frozen ag
         CHECK(m.liquid_contraction_percent_per_100K.value() <= 1.5);
     }
 }
+
+TEST_CASE(
+    "materials: patterns are larger by about what the metal shrinks from its solidus to room temperature")
+{
+    // Mean linear expansion up to there in 1e-6 per kelvin, from memory; graphite irons expand on freezing.
+    const std::map<std::string, double> expansion = {
+        {"pure aluminium", 26},    {"AlSi12", 21}, {"AlCu4MgTi", 25},
+        {"pure copper", 20},       {"CuSn10", 19}, {"CuZn33Pb2", 20},
+        {"cast carbon steel", 14}, {"ZA-27", 29},  {"pure tin", 24}};
+    for (const auto& [name, per_million] : expansion) {
+        CAPTURE(name);
+        const double solidus = FreezingCurve(*get(name).freezing).solidus();
+        const double percent = per_million * 1e-4 * (solidus - 20);
+        CHECK(std::abs(get(name).pattern_allowance_percent.value() / percent - 1) < 0.3);
+    }
+    for (const char* iron : {"grey cast iron", "ductile cast iron"})
+        CHECK(get(iron).pattern_allowance_percent.value() <
+              get("cast carbon steel").pattern_allowance_percent);
+}

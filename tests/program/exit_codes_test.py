@@ -86,9 +86,6 @@ class ExitCodes(ProgramTest):
         case = self.write_case()
         self.assert_refused(2, 'does not know what to do with "more"', "look", case, "more")
 
-    def test_commands_that_are_not_built(self):
-        self.assert_refused(2, "is not built yet", "sheet", "case.toml")
-
     # 4: files
 
     def test_a_case_that_is_not_there(self):

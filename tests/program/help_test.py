@@ -19,7 +19,7 @@ class Help(ProgramTest):
             self.assertLessEqual(max(map(len, page.splitlines())), 80, topic)
 
     def test_options_are_listed_within_the_screen_width(self):
-        for command in ("run", "resume", "look", "materials", "help"):
+        for command in ("run", "resume", "look", "sheet", "materials", "help"):
             page = self.assert_runs(command, "--help").stdout
             self.assertIn(f"sandfreeze {command}", page)
             self.assertLessEqual(max(map(len, page.splitlines())), 80, page)

@@ -82,7 +82,7 @@ private:
               << m.feeding_limit << m.shrinkage_percent << m.clay_percent
               << m.liquid_contraction_percent_per_100K.value_or(-1) << m.emissivity.value_or(-1);
         if (m.dendrite_arm) *this << m.dendrite_arm->constant_um << m.dendrite_arm->exponent;
-        *this << m.melts.value_or(-1);
+        *this << m.melts.value_or(-1) << m.pattern_allowance_percent.value_or(-9);
         if (m.exothermic) *this << m.exothermic->ignition << m.exothermic->burn << m.exothermic->heat;
         if (m.dry) *this << m.dry->density << m.dry->specific_heat << m.dry->conductivity;
         if (m.freezing) {

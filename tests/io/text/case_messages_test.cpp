@@ -34,7 +34,7 @@ colour = 3)",
          R"([weather]
 )",
          {"54:2 unknown table [weather]; the names here are: title, format, section, mould, pour, edges, "
-          "part, material, contact, region, probe, check, run"}},
+          "part, material, contact, region, probe, check, run, melt, sprue, flask, green_sand, lifting"}},
         {"a misspelt list",
          "",
          R"([[prob]]

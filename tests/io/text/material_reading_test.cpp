@@ -106,6 +106,22 @@ TEST_CASE("case file: contraction and dendrite arms are read, taken over or not 
     CHECK(like.emissivity == known.emissivity);
 }
 
+TEST_CASE("case file: a pattern's allowance is read, or taken over, and refused of a sand")
+{
+    const std::string range = "liquidus_C = 600\nsolidus_C = 560\n";
+    CHECK(plain_with(range + "pattern_allowance_percent = 1.3").pattern_allowance_percent == 1.3);
+    CHECK_FALSE(plain_with(range).pattern_allowance_percent.has_value());
+    CHECK(alloy("like = \"AlSi12\"").pattern_allowance_percent ==
+          materials::find("AlSi12")->material.pattern_allowance_percent);
+    CHECK(problems_of(
+              with("[[material]]\nname = \"own\"\nlike = \"green sand\"\npattern_allowance_percent = 1\n"
+                   "[[part]]\nname = \"patch\"\nrole = \"sand\"\nmaterial = \"own\"\n"
+                   "rectangle = { x_mm = [84, 90], y_mm = [20, 60] }\n")) ==
+          std::vector<std::string>{
+              "57:29 pattern_allowance_percent belongs to metals, and [[material]] \"own\" is "
+              "of kind mould; take it out"});
+}
+
 TEST_CASE("case file: emissivity, what burns and where a chill melts are read, or taken over")
 {
     const std::string range = "liquidus_C = 600\nsolidus_C = 560\n";
