@@ -49,6 +49,7 @@ struct Words {
     bool pictures = false;
     bool full_fields = false;
     bool sketch = false;
+    bool replace = false;
 };
 
 void add_run(CLI::App& app, Words& words)
@@ -81,6 +82,7 @@ void add_run(CLI::App& app, Words& words)
     run->add_flag("--full-fields", words.full_fields,
                   "Write the temperature of sand and chills into the\n"
                   "frames as well: about four times as large");
+    run->add_flag("--replace", words.replace, "Write over the answer to another case in DIR as well");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
@@ -184,6 +186,7 @@ RunRequest run_request(const Words& words)
     request.mattering = words.what_matters ? Mattering::study : Mattering::skip;
     request.advising = words.no_advice ? Advising::skip : Advising::give;
     request.sketching = words.sketch ? Sketching::draw : Sketching::skip;
+    request.replacing = words.replace ? Replacing::any : Replacing::own;
     request.extras = {words.pictures, words.full_fields};
     request.judging = words.strict ? Judging::strict : Judging::lenient;
     request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;

@@ -145,7 +145,7 @@ ExitCode run(const RunRequest& request)
 {
     const Clock::time_point start = Clock::now();
     const CaseSource source = read_case_source(request.case_file);
-    AnswerFolder folder(request.folder, source.text);
+    AnswerFolder folder(request.folder, source.text, request.replacing);
     listen_for_stop();
     solver::Answer answer = solve_watched(source, request);
     if (request.mattering == Mattering::study) study_what_matters(source, request, answer);

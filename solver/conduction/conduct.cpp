@@ -47,6 +47,7 @@ public:
         , measure_{heat_scale(c, bodies, tables), tolerance / strictness_of_steps(c, options),
                    poured_volume()}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
+        , rest_scale_(std::max(time_scale_, metal_time_scale(c, bodies, generation_->network(), tables)))
         , filling_(filling_of(c))
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
@@ -126,7 +127,7 @@ private:
 
     Ending loop(Team& team, const StepWatcher& watcher, const Heat& start, std::size_t& steps)
     {
-        Standstill standstill(time_scale_);
+        Standstill standstill(rest_scale_);
         for (;;) {
             if (!is_full()) fill(team);
             if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
@@ -166,7 +167,7 @@ private:
     {
         is_recording_ = false;
         loosen();
-        Standstill standstill(time_scale_);
+        Standstill standstill(rest_scale_);
         for (look_at_castings(); !opening_->is_below(); look_at_castings()) {
             if (at_rest(standstill, start)) break;
             advance(team);
@@ -303,6 +304,7 @@ private:
     std::unique_ptr<Generation> generation_;
     ErrorMeasure measure_;
     double time_scale_;
+    double rest_scale_;  ///< what long is measured by when nothing seems to happen any more
     std::optional<Filling> filling_;
     std::unique_ptr<Stepper<Real>> stepper_;
     std::optional<Steam> steam_;
