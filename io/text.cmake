@@ -30,7 +30,9 @@ add_library(sandfreeze_io_case STATIC
   toml_reader.cpp
   value_checks.cpp
   voxel_checks.cpp)
-target_link_libraries(sandfreeze_io_case PUBLIC sandfreeze_flags sandfreeze_case sandfreeze_mesh sandfreeze_materials)
+target_link_libraries(sandfreeze_io_case
+  PUBLIC sandfreeze_flags sandfreeze_case sandfreeze_mesh sandfreeze_materials
+  PRIVATE sandfreeze_hardening)
 target_include_directories(sandfreeze_io_case PRIVATE ${TOMLPLUSPLUS_INCLUDE_DIR})
 
 add_library(sandfreeze_io_text STATIC
@@ -45,7 +47,7 @@ add_library(sandfreeze_io_text STATIC
   whole_file.cpp)
 target_link_libraries(sandfreeze_io_text
   PUBLIC sandfreeze_flags sandfreeze_io_case
-  PRIVATE nlohmann_json::nlohmann_json)
+  PRIVATE sandfreeze_hardening nlohmann_json::nlohmann_json)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
   # GCC 12 takes "text" + std::string for overlapping memory once it has inlined it: a false alarm.
   target_compile_options(sandfreeze_io_case PRIVATE -Wno-restrict)
