@@ -108,25 +108,6 @@ bool is_library_name(std::string_view name)
     return materials::find(name) != nullptr;
 }
 
-std::vector<std::string> contact_names(const MaterialShelf& shelf, const Draft& draft)
-{
-    std::vector<std::string> out{"metal"};
-    for (const std::string_view key : {"role", "kind"})
-        for (const std::string_view choice :
-             key_spec(table_spec(key == "role" ? "part" : "material"), key).choices)
-            if (std::find(out.begin(), out.end(), choice) == out.end()) out.emplace_back(choice);
-    const auto add = [&](const std::string& name) {
-        if (!name.empty() && std::find(out.begin(), out.end(), name) == out.end()) out.push_back(name);
-    };
-    for (const solver::Part& part : draft.case_.parts)
-        if (!part.hole_above) add(part.name);
-    for (const materials::Material& material : draft.case_.materials)
-        add(material.name);
-    for (const std::string& name : shelf.names())
-        if (shelf.is_own(name)) add(name);
-    return out;
-}
-
 }  // namespace
 
 std::optional<mesh::Box> read_box(Block& section, const std::optional<mesh::Box>& parts,
@@ -174,9 +155,30 @@ bool fits_in_memory(const Block& section, double levels, const ReadOptions& opti
                 section, draft);
 }
 
-void check_contact(solver::Contact& contact, const Block& block, const MaterialShelf& shelf, Draft& draft)
+std::vector<std::string> contact_names(const MaterialShelf& shelf, const Draft& draft)
 {
-    const std::vector<std::string> names = contact_names(shelf, draft);
+    std::vector<std::string> out;
+    std::set<std::string> seen;
+    const auto add = [&](std::string_view name) {
+        if (!name.empty() && seen.emplace(name).second) out.emplace_back(name);
+    };
+    add("metal");
+    for (const std::string_view key : {"role", "kind"})
+        for (const std::string_view choice :
+             key_spec(table_spec(key == "role" ? "part" : "material"), key).choices)
+            add(choice);
+    for (const solver::Part& part : draft.case_.parts)
+        if (!part.hole_above) add(part.name);
+    for (const materials::Material& material : draft.case_.materials)
+        add(material.name);
+    for (const std::string& name : shelf.names())
+        if (shelf.is_own(name)) add(name);
+    return out;
+}
+
+void check_contact(solver::Contact& contact, const Block& block, std::span<const std::string> names,
+                   Draft& draft)
+{
     const Place place = block.place_of("between");
     for (std::string& name : contact.between) {
         if (std::find(names.begin(), names.end(), name) != names.end()) continue;

@@ -2,6 +2,9 @@
 // Checks that need more than one table: sizes, names that refer to others, places in the box.
 
 #include <optional>
+#include <span>
+#include <string>
+#include <vector>
 
 #include "io/block.hpp"
 #include "io/case_file.hpp"
@@ -23,8 +26,12 @@ std::optional<mesh::Box> read_box(Block& section, const std::optional<mesh::Box>
 /// a cell that would fit. The box must be known.
 bool fits_in_memory(const Block& section, double levels, const ReadOptions& options, Draft& draft);
 
-/// Replaces other names of library materials by their own and reports names that mean nothing.
-void check_contact(solver::Contact& contact, const Block& block, const MaterialShelf& shelf, Draft& draft);
+/// What a contact may name in this case.
+std::vector<std::string> contact_names(const MaterialShelf& shelf, const Draft& draft);
+
+/// Replaces other names of library materials by their own and reports names that are not among `names`.
+void check_contact(solver::Contact& contact, const Block& block, std::span<const std::string> names,
+                   Draft& draft);
 
 /// A check's two names must be metal parts or regions.
 void check_check(const solver::Check& check, const Block& block, Draft& draft);

@@ -26,6 +26,8 @@ namespace
 
 using Type = TomlValue::Type;
 constexpr double mm = 1e-3;
+constexpr std::size_t most_of_a_list =
+    1000;  // materials, contacts, regions, probes, checks; parts have their own
 
 const TomlEntry* find_entry(const TomlValue& table, std::string_view key)
 {
@@ -138,6 +140,11 @@ private:
         bool right = value.type == Type::array;
         for (const TomlValue& item : value.items)
             right = right && item.type == Type::table;
+        if (right && name != "part" && value.items.size() > most_of_a_list) {
+            draft_.problem(entry->place, "there are " + std::to_string(value.items.size()) + " [" + label +
+                                             "]; at most " + std::to_string(most_of_a_list) + " are allowed");
+            return &nothing_;
+        }
         if (right) return &value;
         draft_.problem(entry->place, std::string(name) + " must be a list of tables; write [" + label + "]" +
                                          " on a line of its own for each, with two brackets on each side");

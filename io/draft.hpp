@@ -21,12 +21,17 @@ struct Draft {
     std::vector<std::string> warnings;
     std::vector<Problem> problems;
 
+    /// More than a person could read in an hour are not kept.
+    static constexpr std::size_t most_problems = 1000;
+
     void problem(Place place, std::string message)
     {
+        if (problems.size() >= most_problems) return;
         problems.push_back({place.line, place.column, std::move(message)});
     }
     void warn(Place place, const std::string& message)
     {
+        if (warnings.size() >= most_problems) return;
         warnings.push_back("line " + std::to_string(place.line) + ": " + message);
     }
 };

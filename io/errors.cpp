@@ -4,6 +4,8 @@
 #include <system_error>
 #include <tuple>
 
+#include "io/text.hpp"
+
 namespace sandfreeze::io
 {
 
@@ -47,9 +49,8 @@ std::size_t byte_of_column(std::string_view line, int column)
 std::string shown(std::string_view piece)
 {
     std::string out(piece);
-    for (char& c : out)
-        if (static_cast<unsigned char>(c) < 0x20U || c == 0x7F) c = ' ';
-    return out;
+    std::replace(out.begin(), out.end(), '\t', ' ');
+    return printable(out);
 }
 
 /// The source line with a caret beneath; long lines are cut to a window around the place.
@@ -80,8 +81,8 @@ std::string report(std::string_view file_name, std::string_view text, const std:
     std::string out;
     for (std::size_t p = 0; p < std::min(problems.size(), most_problems_shown); ++p) {
         const Problem& problem = problems[p];
-        out += (p > 0 ? "\n" : "") + std::string(file_name) + ':' + std::to_string(problem.line) + ':' +
-               std::to_string(problem.column) + ": " + problem.message + excerpt(text, problem);
+        out += (p > 0 ? "\n" : "") + printable(file_name) + ':' + std::to_string(problem.line) + ':' +
+               std::to_string(problem.column) + ": " + printable(problem.message) + excerpt(text, problem);
     }
     if (problems.size() > most_problems_shown)
         out += "\n... and " + std::to_string(problems.size() - most_problems_shown) + " more problems";
@@ -101,9 +102,9 @@ std::vector<Problem> sorted(std::vector<Problem> problems)
 std::string file_message(const std::string& path, std::string_view failed, int error_number,
                          std::string_view way_out)
 {
-    std::string out = "cannot " + std::string(failed) + " \"" + path + '"';
+    std::string out = "cannot " + std::string(failed) + " \"" + printable(path) + '"';
     if (error_number != 0) out += ": " + std::generic_category().message(error_number);
-    if (!way_out.empty()) out += "; " + std::string(way_out);
+    if (!way_out.empty()) out += "; " + printable(way_out);
     return out;
 }
 

@@ -91,6 +91,6 @@ add_library(sandfreeze_io_fields STATIC
   vtk_series.cpp
   ${report_generated})
 target_link_libraries(sandfreeze_io_fields
-  PUBLIC sandfreeze_flags sandfreeze_io_text sandfreeze_solver sandfreeze_mesh sandfreeze_materials
+  PUBLIC sandfreeze_flags sandfreeze_io_text sandfreeze_case sandfreeze_mesh sandfreeze_materials
   PRIVATE VTK::CommonCore VTK::CommonDataModel VTK::IOXML hdf5::hdf5 PkgConfig::cairo ZLIB::ZLIB GIF::GIF fmt::fmt
           nlohmann_json::nlohmann_json)

@@ -37,6 +37,7 @@ std::size_t edits(std::string_view a, std::string_view b)
 
 constexpr std::size_t most_edits = 2;
 constexpr std::size_t longest_name = 80;
+constexpr std::size_t most_listed = 60;
 
 }  // namespace
 
@@ -63,8 +64,10 @@ std::string suggestion(std::string_view name, std::span<const std::string> candi
     if (const auto best = nearest_name(name, candidates)) return "did you mean \"" + *best + "\"?";
     if (candidates.empty()) return "there are no " + std::string(kind);
     std::string out = std::string(kind) + " are: ";
-    for (std::size_t c = 0; c < candidates.size(); ++c)
+    const std::size_t listed = std::min(candidates.size(), most_listed);
+    for (std::size_t c = 0; c < listed; ++c)
         out += (c > 0 ? ", " : "") + candidates[c];
+    if (listed < candidates.size()) out += " and " + std::to_string(candidates.size() - listed) + " more";
     return out;
 }
 

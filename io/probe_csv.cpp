@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <fmt/format.h>
@@ -14,9 +15,13 @@ namespace sandfreeze::io
 namespace
 {
 
-/// A field as RFC 4180 wants it: quoted where a comma, quote or line end would be misread.
-std::string csv_field(const std::string& field)
+/// A name as RFC 4180 wants it: quoted where a comma, quote or line end would be misread. A quote goes before
+/// what a spreadsheet would compute instead of showing it.
+std::string csv_field(std::string field)
 {
+    if (std::string_view("=+-@").find(field.front()) != std::string_view::npos) {
+        field.insert(field.begin(), '\'');
+    }
     if (field.find_first_of(",\"\r\n") == std::string::npos) {
         return field;
     }

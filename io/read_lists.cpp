@@ -87,13 +87,15 @@ void read_heat_transfer(Block& block, solver::Contact& contact, Draft& draft)
 
 void read_contacts(const TomlValue* list, const MaterialShelf& shelf, Draft& draft)
 {
-    for (std::size_t c = 0; list != nullptr && c < list->items.size(); ++c) {
+    if (list == nullptr) return;
+    const std::vector<std::string> names = contact_names(shelf, draft);
+    for (std::size_t c = 0; c < list->items.size(); ++c) {
         Block block(list->items[c], table_spec("contact"), "[[contact]] " + std::to_string(c + 1), draft);
         block.require();
         solver::Contact contact;
         if (const TomlValue* between = block.find("between")) {
             contact.between = {between->items[0].text, between->items[1].text};
-            check_contact(contact, block, shelf, draft);
+            check_contact(contact, block, names, draft);
             block.note("between", '[' + quoted(contact.between[0]) + ", " + quoted(contact.between[1]) + ']');
         }
         read_heat_transfer(block, contact, draft);

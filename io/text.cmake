@@ -2,20 +2,14 @@
 find_package(nlohmann_json REQUIRED)
 find_path(TOMLPLUSPLUS_INCLUDE_DIR toml++/toml.h REQUIRED)
 
-add_library(sandfreeze_io_text STATIC
-  answer_advice.cpp
-  answer_feeding.cpp
-  answer_file.cpp
-  answer_matters.cpp
-  answer_models.cpp
-  answer_soundness.cpp
+# Reading cases; the errors of files.
+add_library(sandfreeze_io_case STATIC
   block.cpp
   case_checks.cpp
   case_echo.cpp
   case_file.cpp
   case_manual.cpp
   errors.cpp
-  json_values.cpp
   nearest_name.cpp
   neighbours.cpp
   plan_levels.cpp
@@ -34,22 +28,34 @@ add_library(sandfreeze_io_text STATIC
   schema_parts.cpp
   schema_pouring.cpp
   schema_report.cpp
+  text.cpp
+  toml_reader.cpp
+  value_checks.cpp
+  voxel_checks.cpp)
+target_link_libraries(sandfreeze_io_case
+  PUBLIC sandfreeze_flags sandfreeze_case sandfreeze_mesh sandfreeze_materials
+  PRIVATE sandfreeze_hardening)
+target_include_directories(sandfreeze_io_case PRIVATE ${TOMLPLUSPLUS_INCLUDE_DIR})
+
+add_library(sandfreeze_io_text STATIC
+  answer_advice.cpp
+  answer_feeding.cpp
+  answer_file.cpp
+  answer_matters.cpp
+  answer_models.cpp
+  answer_soundness.cpp
+  json_values.cpp
   sha256.cpp
   sheet_json.cpp
   sheet_page.cpp
   sheet_words.cpp
   solved_times.cpp
-  text.cpp
-  toml_reader.cpp
-  toml_scan.cpp
-  value_checks.cpp
-  voxel_checks.cpp
   whole_file.cpp)
 target_link_libraries(sandfreeze_io_text
-  PUBLIC sandfreeze_flags sandfreeze_solver sandfreeze_mesh sandfreeze_materials
-  PRIVATE nlohmann_json::nlohmann_json)
-target_include_directories(sandfreeze_io_text PRIVATE ${TOMLPLUSPLUS_INCLUDE_DIR})
+  PUBLIC sandfreeze_flags sandfreeze_io_case
+  PRIVATE sandfreeze_hardening nlohmann_json::nlohmann_json)
 if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
   # GCC 12 takes "text" + std::string for overlapping memory once it has inlined it: a false alarm.
+  target_compile_options(sandfreeze_io_case PRIVATE -Wno-restrict)
   target_compile_options(sandfreeze_io_text PRIVATE -Wno-restrict)
 endif()

@@ -17,6 +17,13 @@ std::string rounded_text(double value, int digits);
 /// "text" with TOML's quotes and escapes.
 std::string quoted(std::string_view text);
 
+/// Whether UTF-8 text has characters that could disturb a terminal or make it read as another text: control
+/// characters, tabs and line ends among them, and what turns the direction of writing.
+bool has_disturbing(std::string_view text);
+
+/// The text with such characters written out as \u001B; tabs and line ends stay.
+std::string printable(std::string_view text);
+
 /// Breaks words into lines of at most `width` characters; every line but the first starts with `indent`
 /// spaces.
 std::string wrapped(std::string_view words, std::size_t width, std::size_t first_column, std::size_t indent);

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "io/text.hpp"
+#include "materials/toml_scan.hpp"
 
 // The library checks itself only with assertions on, and an assertion of its must not end the program: here,
 // and in no other file, they throw.
@@ -185,7 +186,8 @@ void append_text(std::string& out, const TomlValue& value, std::size_t most)
 
 std::variant<TomlValue, Problem> read_toml(std::string_view text)
 {
-    if (Problem scanned = scan_toml(text); !scanned.message.empty()) return scanned;
+    if (const auto fault = materials::scan_toml(text); !fault.message.empty())
+        return Problem{fault.line, fault.column, fault.message};
     try {
         return value_of(toml::parse(text), 0);
     } catch (const toml::parse_error& error) {

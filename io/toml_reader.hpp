@@ -35,13 +35,9 @@ struct TomlEntry {
 
 /// The tree of a TOML 1.0 document, or the first thing that is wrong with it.
 ///
-/// The text is scanned first (scan_toml), so that the library meets only text that it is known to handle.
+/// The text is scanned first (materials::scan_toml), so that the library meets only text that it is known to
+/// handle.
 std::variant<TomlValue, Problem> read_toml(std::string_view text);
-
-/// The first character that TOML does not allow or that the library cannot be trusted with: control
-/// characters, malformed UTF-8, anything beyond ASCII outside quotes and comments; also keys of more than
-/// sixteen parts and texts beyond 16 MB. Message empty when there is none.
-Problem scan_toml(std::string_view text);
 
 /// A value as it could stand in a TOML file, shortened with "..." beyond `most` characters.
 std::string toml_text(const TomlValue& value, std::size_t most = std::string::npos);

@@ -16,6 +16,9 @@ using Type = TomlValue::Type;
 
 constexpr std::size_t longest_value_shown = 48;
 constexpr std::size_t longest_text = 200;
+constexpr std::size_t longest_source = 10'000;
+constexpr std::size_t most_points = 10'000;  // of an outline or a line: checking it takes their square
+constexpr std::size_t most_rows = 2'000;     // of a table over the temperature
 
 std::string said(const KeySpec& key, const TomlValue& value)
 {
@@ -27,6 +30,15 @@ bool refuse(const TomlValue& value, const KeySpec& key, std::string_view why, Dr
 {
     draft.problem(value.place,
                   said(key, value) + ' ' + std::string(why) + "; expected " + expectation(key) + more);
+    return false;
+}
+
+bool refuse_count(const TomlValue& value, const KeySpec& key, std::string_view of_what, std::size_t most,
+                  std::string_view way_out, Draft& draft)
+{
+    draft.problem(value.place, std::string(key.name) + " has " + std::to_string(value.items.size()) + ' ' +
+                                   std::string(of_what) + "; at most " + std::to_string(most) +
+                                   " are allowed: " + std::string(way_out));
     return false;
 }
 
@@ -104,6 +116,9 @@ bool check_interval(const TomlValue& value, const KeySpec& key, Draft& draft)
 bool check_points(const TomlValue& value, const KeySpec& key, Draft& draft)
 {
     if (value.type != Type::array) return refuse(value, key, "is not a list of points", draft);
+    if (value.items.size() > most_points)
+        return refuse_count(value, key, "points", most_points,
+                            "leave out those between which it is nearly straight", draft);
     for (const TomlValue& point : value.items)
         if (!check_two_numbers(point, key, draft)) return false;
     return true;
@@ -113,6 +128,9 @@ bool check_points(const TomlValue& value, const KeySpec& key, Draft& draft)
 bool check_curve_table(const TomlValue& value, const KeySpec& key, Draft& draft)
 {
     if (value.items.empty()) return refuse(value, key, "is an empty table", draft);
+    if (value.items.size() > most_rows)
+        return refuse_count(value, key, "rows", most_rows,
+                            "leave out those that lie on a straight line between others", draft);
     double last = -std::numeric_limits<double>::infinity();
     for (const TomlValue& knot : value.items) {
         if (knot.type != Type::array || knot.items.size() != 2 || !is_numeric(knot.items[0]))
@@ -169,11 +187,14 @@ bool check_text(const TomlValue& value, const KeySpec& key, Draft& draft)
     if (value.type != Type::text) return refuse(value, key, "is not text in quotes", draft);
     if (value.text.find_first_not_of(" \t\n") == std::string::npos)
         return refuse(value, key, "is empty", draft);
-    const auto is_control = [](char c) { return static_cast<unsigned char>(c) < 0x20U || c == 0x7F; };
-    if (key.name != "source" && std::any_of(value.text.begin(), value.text.end(), is_control))
+    std::string text = value.text;
+    if (key.name == "source") std::erase_if(text, [](char c) { return c == '\n' || c == '\r' || c == '\t'; });
+    if (has_disturbing(text))
         return refuse(value, key, "contains a line break or another control character", draft);
     if (value.text.size() > longest_text && key.name != "source")
         return refuse(value, key, "is longer than 200 characters", draft);
+    if (value.text.size() > longest_source)
+        return refuse(value, key, "is longer than 10000 characters", draft);
     return true;
 }
 

@@ -6,6 +6,7 @@
 
 #include "materials/freezing_curve.hpp"
 #include "materials/number_text.hpp"
+#include "materials/toml_scan.hpp"
 
 // The library's own checks are switched on, and throw instead of ending the program. All of it is inline, and
 // the reader of case files compiles it too, with settings of its own: another name for it here keeps the two
@@ -19,6 +20,7 @@ namespace
 }
 }  // namespace
 #define TOML_ASSERT(condition) ((condition) ? static_cast<void>(0) : toml_gave_up())
+#define TOML_MAX_NESTED_VALUES 32
 #define TOML_HEADER_ONLY 1
 #define TOML_ENABLE_FORMATTERS 0
 #define toml toml_of_material_data
@@ -76,8 +78,9 @@ std::string Value::text() const
 
 double Value::number() const
 {
-    if (!node_->is_number()) refuse("must be a number");
-    return node_->value<double>().value();
+    if (const auto* integer = node_->as_integer()) return static_cast<double>(integer->get());
+    if (const auto* number = node_->as_floating_point()) return number->get();
+    refuse("must be a number");
 }
 
 std::vector<Value> Value::items() const
@@ -350,11 +353,17 @@ void EntryReader::take_law(const Value& value)
 
 toml::table parsed(const DataFile& file)
 {
+    const auto refuse = [&](auto line, const std::string& why) -> toml::table {
+        throw DataError(std::string(file.name) + ":" + std::to_string(line) + ": not valid TOML: " + why);
+    };
+    if (const TextFault fault = scan_toml(file.text); !fault.message.empty())
+        return refuse(fault.line, fault.message);
     try {
         return toml::parse(file.text, file.name);
     } catch (const toml::parse_error& error) {
-        throw DataError(std::string(file.name) + ":" + std::to_string(error.source().begin.line) +
-                        ": not valid TOML: " + std::string(error.description()));
+        return refuse(error.source().begin.line, std::string(error.description()));
+    } catch (const std::logic_error& error) {
+        return refuse(1, error.what());
     }
 }
 

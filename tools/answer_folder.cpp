@@ -7,7 +7,6 @@
 #include <cerrno>
 #include <fstream>
 #include <future>
-#include <iterator>
 #include <set>
 #include <string_view>
 #include <system_error>
@@ -49,11 +48,17 @@ constexpr std::array<std::string_view, 21> own_names{
     "what_matters.png", "criterion.png",  "hollow.png",      pictures_name,    "report.html",
     "checkpoints"};
 
-/// The file's bytes; empty where there is none.
+/// The file's bytes, as far as a summary or a case can be long; empty where there is none.
 std::string text_of(const fs::path& file)
 {
+    constexpr std::size_t most_bytes = std::size_t{64} << 20U;
+    std::error_code code;
+    const auto size = fs::file_size(file, code);
+    std::string text(code ? 0 : std::min<std::size_t>(size, most_bytes), '\0');
     std::ifstream in(file, std::ios::binary);
-    return std::string{std::istreambuf_iterator<char>(in), {}};
+    in.read(text.data(), static_cast<std::streamsize>(text.size()));
+    text.resize(static_cast<std::size_t>(in.gcount()));
+    return text;
 }
 
 bool is_our_summary(std::string_view text)
@@ -73,16 +78,45 @@ std::set<std::string> names_in(const fs::path& folder)
     return names;
 }
 
+bool is_own_name(const std::string& name)
+{
+    return name == "case.toml" || name.find(".unfinished-") != std::string::npos ||
+           std::find(own_names.begin(), own_names.end(), name) != own_names.end();
+}
+
+/// What stands under a name of ours is a file or a folder of files. A run makes no links; to write through
+/// one would write elsewhere, and to open a pipe would wait for ever.
+void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
+{
+    std::error_code code;
+    const fs::file_type type = entry.symlink_status(code).type();
+    if (!code && type == fs::file_type::directory && levels_below > 0) {
+        fs::directory_iterator inner(entry.path(), code);
+        for (const fs::directory_iterator end; !code && inner != end; inner.increment(code))
+            refuse_odd_entry(*inner, levels_below - 1);
+        return;
+    }
+    if (code || type == fs::file_type::regular || type == fs::file_type::directory) return;
+    throw io::FileError(entry.path().string(), "replace", 0,
+                        std::string("it is ") +
+                            (type == fs::file_type::symlink ? "a link" : "no plain file") +
+                            ", which no run makes. Take it away, or name another folder after -o");
+}
+
+void refuse_odd(const fs::path& folder)
+{
+    std::error_code code;
+    fs::directory_iterator entry(folder, code);
+    for (const fs::directory_iterator end; !code && entry != end; entry.increment(code))
+        if (is_own_name(entry->path().filename().string())) refuse_odd_entry(*entry, 2);
+}
+
 /// What a run that was killed while it wrote leaves behind: fields without a summary, and nothing foreign.
 bool is_broken_answer(const std::set<std::string>& names)
 {
-    const auto is_own = [](const std::string& name) {
-        return name == "case.toml" || name.find(".unfinished-") != std::string::npos ||
-               std::find(own_names.begin(), own_names.end(), name) != own_names.end();
-    };
     const std::size_t copies = names.count("case.toml");
     return names.size() > copies && !names.contains(summary_name) &&
-           std::all_of(names.begin(), names.end(), is_own);
+           std::all_of(names.begin(), names.end(), is_own_name);
 }
 
 void refuse_foreign(const fs::path& folder)
@@ -101,6 +135,17 @@ void refuse_changed_case(const fs::path& folder, std::string_view case_text)
     throw io::FileError(
         (folder / "case.toml").string(), "replace", EEXIST,
         "it was changed after the run it belongs to. Move it, or name another folder after -o");
+}
+
+/// An answer is replaced by one to the same case; by another's only when that was asked for.
+void refuse_other_case(const fs::path& folder, std::string_view case_text)
+{
+    const std::string summary = text_of(folder / summary_name);
+    if (summary.empty() || summary.find(io::sha256(case_text)) != std::string::npos) return;
+    throw io::FileError(
+        folder.string(), "write into", EEXIST,
+        "it holds the answer to another case, or to this one before it was changed. Name another "
+        "folder after -o, or add --replace to write over that answer");
 }
 
 void remove_stale(const fs::path& file)
@@ -177,7 +222,7 @@ bool case_was_changed(const fs::path& folder, std::string_view case_text)
     return text_of(folder / summary_name).find(io::sha256(there)) == std::string::npos;
 }
 
-AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text)
+AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text, Replacing replacing)
     : folder_(std::move(folder))
 {
     std::error_code code;
@@ -189,8 +234,10 @@ AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text)
         throw io::FileError(folder_.string(), "make the folder", code.value(),
                             "name a folder that you may write to after -o");
     if (!made_) {
+        refuse_odd(folder_);
         refuse_foreign(folder_);
         refuse_changed_case(folder_, case_text);
+        if (replacing == Replacing::own) refuse_other_case(folder_, case_text);
     }
     if (access(folder_.c_str(), W_OK | X_OK) != 0)
         throw io::FileError(folder_.string(), "write into", errno,

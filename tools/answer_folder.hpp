@@ -24,9 +24,10 @@ bool case_was_changed(const std::filesystem::path& folder, std::string_view case
 class AnswerFolder
 {
 public:
-    /// For the answer to a case of that text. Refuses a folder that holds anything but an earlier answer, or
-    /// a case.toml that someone has changed since. Throws io::FileError.
-    AnswerFolder(std::filesystem::path folder, std::string_view case_text);
+    /// For the answer to a case of that text. Refuses a folder that holds anything but an earlier answer, a
+    /// link or another odd thing under a name of ours, a case.toml that someone has changed since, and,
+    /// unless any may be replaced, an answer to another case. Throws io::FileError.
+    AnswerFolder(std::filesystem::path folder, std::string_view case_text, Replacing replacing);
     ~AnswerFolder();
     AnswerFolder(const AnswerFolder&) = delete;
     AnswerFolder& operator=(const AnswerFolder&) = delete;

@@ -2,7 +2,6 @@
 
 #include <cerrno>
 #include <fstream>
-#include <iterator>
 #include <system_error>
 #include <utility>
 #include <vector>
@@ -19,6 +18,9 @@ namespace
 {
 
 namespace fs = std::filesystem;
+
+/// More than any case has, so that what is no case does not fill the memory: the reader refuses it.
+constexpr std::size_t most_bytes = std::size_t{5} << 20U;
 
 /// What to do about a file that is not there: often its name is misspelt.
 std::string way_out(const fs::path& path)
@@ -42,7 +44,9 @@ std::string text_of(const fs::path& path)
     if (!in)
         throw io::FileError(path.string(), "read", errno,
                             errno == ENOENT ? way_out(path) : "check that you may read it");
-    std::string text{std::istreambuf_iterator<char>(in), {}};
+    std::string text(most_bytes, '\0');
+    in.read(text.data(), static_cast<std::streamsize>(text.size()));
+    text.resize(static_cast<std::size_t>(in.gcount()));
     if (in.bad()) throw io::FileError(path.string(), "read", errno, "check the disk that it is on");
     return text;
 }

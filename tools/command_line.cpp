@@ -43,6 +43,7 @@ struct Words {
     bool full_fields = false;
     bool sketch = false;
     double checkpoint_every = 60;
+    bool replace = false;
 };
 
 /// [s]
@@ -86,6 +87,7 @@ void add_run(CLI::App& app, Words& words)
     add_checkpoint_every(*run, words,
                          "How often to keep what was done, so that \"sandfreeze\n"
                          "resume DIR\" can go on; default: 60, 0: never");
+    run->add_flag("--replace", words.replace, "Write over the answer to another case in DIR as well");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
@@ -223,6 +225,7 @@ RunRequest run_request(const Words& words)
     request.mattering = words.what_matters ? Mattering::study : Mattering::skip;
     request.advising = words.no_advice ? Advising::skip : Advising::give;
     request.sketching = words.sketch ? Sketching::draw : Sketching::skip;
+    request.replacing = words.replace ? Replacing::any : Replacing::own;
     request.extras = {words.pictures, words.full_fields};
     request.judging = words.strict ? Judging::strict : Judging::lenient;
     request.chatter = words.quiet ? Chatter::quiet : Chatter::progress;

@@ -170,10 +170,13 @@ constexpr std::string_view files_text =
 
 Names in the files end in their unit; what did not happen is NaN (null in
 summary.json). Each file is written whole or not at all, summary.json last: a
-folder with a summary.json holds a whole answer. An earlier answer in the folder
-is replaced; a folder that holds anything else is refused. "sandfreeze look"
-writes one picture, CASE_section.png in the current folder unless -o names
-another. "sandfreeze sheet" writes what --html and --json name.
+folder with a summary.json holds a whole answer. An earlier answer to the same
+case is replaced; one to another case, or to this one before it was changed,
+only with --replace. A folder that holds anything else is refused, and so are
+links in it. "sandfreeze look" writes one picture, CASE_section.png in the
+current folder unless -o names another; it takes the place of a picture, never
+of another file. "sandfreeze sheet"
+writes what --html and --json name.
 )";
 
 constexpr std::string_view exit_codes_text =

@@ -7,6 +7,7 @@
 #include "io/text.hpp"
 #include "tools/case_source.hpp"
 #include "tools/part_table.hpp"
+#include "tools/picture_target.hpp"
 #include "tools/section_facts.hpp"
 #include "tools/words.hpp"
 
@@ -94,6 +95,7 @@ ExitCode look(const LookRequest& request)
     const std::optional<solver::FinerVoxels> finer = solver::finer_voxels(c, painting);
     const std::vector<mesh::ThinPlace> thin = thin_places_of(c, painting, finer);
     const fs::path picture = picture_for(request);
+    refuse_other_than_picture(picture);
     io::write_section_picture(picture, c, painting, thin);
 
     std::cout << c.title << "\n\n";

@@ -12,6 +12,7 @@
 #include "io/text.hpp"
 #include "materials/freezing_curve.hpp"
 #include "materials/library.hpp"
+#include "tools/picture_target.hpp"
 #include "tools/words.hpp"
 
 namespace sandfreeze::tools
@@ -158,6 +159,7 @@ ExitCode show_materials(const MaterialsRequest& request)
     std::filesystem::path picture;
     if (request.plotting == Plotting::draw) {
         picture = picture_for(request, entry->material.name);
+        refuse_other_than_picture(picture);
         io::write_material_picture(picture, *entry);
     }
     print_entry(*entry);

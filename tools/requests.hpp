@@ -19,6 +19,8 @@ enum class Advising { skip, give };  ///< whether to try out what would mend a b
 
 enum class Sketching { skip, draw };  ///< whether to draw the freezing in text
 
+enum class Replacing { own, any };  ///< whose answer in the folder may be written over: this case's, or any
+
 /// What is written beside the usual files.
 struct Extras {
     bool pictures = false;     ///< all maps and the animation
@@ -34,6 +36,7 @@ struct RunRequest {
     Mattering mattering = Mattering::skip;
     Advising advising = Advising::give;
     Sketching sketching = Sketching::skip;
+    Replacing replacing = Replacing::own;
     Extras extras;
     double checkpoint_every = 60;  ///< 0: never [s]
 };

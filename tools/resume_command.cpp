@@ -50,6 +50,7 @@ RunRequest request_from(const ResumeRequest& request, const RunFacts& facts)
 {
     RunRequest run = facts.request;
     run.folder = request.folder;
+    run.replacing = Replacing::any;  // that was asked when the run began
     if (request.threads > 0) run.solve.threads = request.threads;
     if (request.checkpoint_every) run.checkpoint_every = *request.checkpoint_every;
     if (request.chatter == Chatter::quiet) run.chatter = Chatter::quiet;

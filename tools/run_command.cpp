@@ -157,7 +157,7 @@ ExitCode run(const RunRequest& request)
 
 ExitCode compute(const CaseSource& source, const RunRequest& request, std::optional<Past> past)
 {
-    AnswerFolder folder(request.folder, source.text);
+    AnswerFolder folder(request.folder, source.text, request.replacing);
     CheckpointFolder checkpoints = past ? CheckpointFolder(folder.path(), std::move(*past))
                                         : CheckpointFolder(folder.path(), facts_of(source, request));
     listen_for_stop();

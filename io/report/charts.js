@@ -27,27 +27,16 @@ const Charts = (() => {
     return high > low ? { low, high } : { low, high: low + 1 };
   }
 
-  function heightAt(points, x) {
-    const n = points.findIndex(p => p[0] >= x);
-    return n < 0 ? points[points.length - 1][1] : points[n][1];
-  }
-  // Where on its line a name is farthest from other lines and names.
-  function labelPlace(series, n, box, placed) {
-    const points = series[n].points;
-    let best = points[0], most = -1;
-    for (let share = 0.12; share < 0.9; share += 0.06) {
-      const at = points[Math.floor(share * (points.length - 1))], x = box.x(at[0]), y = box.y(at[1]);
-      if (y < box.top + 16) continue;
-      const lines = series.map((s, m) => m === n || s.points.length === 0 ? 60 : Math.min(60, Math.abs(box.y(heightAt(s.points, at[0])) - (y - 10))));
-      const names = placed.map(p => Math.min(60, Math.abs(p.y - y) + Math.abs(p.x - x) / 6));
-      const score = Math.min(...lines, ...names);
-      if (score > most) { most = score; best = at; }
-    }
-    placed.push({ x: box.x(best[0]), y: box.y(best[1]) });
-    return best;
+  const dashes = ['', '8 4', '2 3', '10 3 2 3', '5 2', '1 4'];
+  const look = (s, n) => ({ class: `series ${s.kind || ''}`, 'stroke-dasharray': dashes[n % dashes.length] || null });
+
+  // Which dashes are whose.
+  function key(series) {
+    return Dom.make('ul', { class: 'key' }, ...series.map((s, n) => Dom.make('li', {},
+      svg('svg', { viewBox: '0 0 44 12', 'aria-hidden': 'true' }, svg('path', { ...look(s, n), d: 'M1 6H43' })), s.name)));
   }
 
-  // series: [{name, points, kind}]; told apart by dashes and by their names at the lines.
+  // series: [{name, points, kind}]; told apart by dashes.
   function lines(node, { series, x, y, label, height = 280, zero }) {
     const width = Math.max(280, Math.min(node.clientWidth || 600, 940));
     const ranges = { x: extent(series, 0, 0), y: extent(series, 1, zero) };
@@ -55,18 +44,11 @@ const Charts = (() => {
     box.x = v => box.left + (v - ranges.x.low) / (ranges.x.high - ranges.x.low) * box.width;
     box.y = v => box.top + box.height - (v - ranges.y.low) / (ranges.y.high - ranges.y.low) * box.height;
     const root = svg('svg', { viewBox: `0 0 ${width} ${height}`, role: 'img', 'aria-label': label }, axes(box, ranges.x, ranges.y, { x, y }));
-    const placed = [];
-    const dashes = ['', '8 4', '2 3', '10 3 2 3', '5 2', '1 4'];
     series.forEach((s, n) => {
-      if (s.points.length === 0) return;
-      root.append(svg('path', { class: `series ${s.kind || ''}`, 'stroke-dasharray': dashes[n % dashes.length] || null,
-        d: 'M' + s.points.map(p => `${box.x(p[0]).toFixed(1)} ${box.y(p[1]).toFixed(1)}`).join('L') }));
-      if (series.length < 2 && !s.kind) return;
-      const at = labelPlace(series, n, box, placed);
-      const late = box.x(at[0]) > box.left + 0.6 * box.width;
-      root.append(svg('text', { class: 'halo', x: box.x(at[0]) + (late ? -6 : 6), y: box.y(at[1]) - 7, 'text-anchor': late ? 'end' : 'start' }, s.name));
+      if (s.points.length > 0)
+        root.append(svg('path', { ...look(s, n), d: 'M' + s.points.map(p => `${box.x(p[0]).toFixed(1)} ${box.y(p[1]).toFixed(1)}`).join('L') }));
     });
-    node.replaceChildren(root);
+    node.replaceChildren(root, series.length > 1 || series.some(s => s.kind) ? key(series) : '');
     return { root, box };
   }
   return { lines };

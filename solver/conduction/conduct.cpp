@@ -44,6 +44,7 @@ public:
         , measure_{heat_scale(c, bodies, tables), tolerance / strictness_of_steps(c, options),
                    poured_volume(*picture)}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
+        , rest_scale_(std::max(time_scale_, metal_time_scale(c, bodies, generation_->network(), tables)))
         , filling_(filling_of(c))
         , stepper_(std::make_unique<Stepper<Real>>(
               generation_->network(), tables,
@@ -55,7 +56,7 @@ public:
         , pace_(time_scale_, strictness_of_steps(c, options))
         , burning_(c, bodies, picture->cells)
         , open_tops_(c)
-        , standstill_(time_scale_)
+        , standstill_(rest_scale_)
     {
         if (purpose.extent == Purpose::Extent::whole_answer && options.opening == solver::Opening::find)
             opening_.emplace(c, *picture, painting);
@@ -195,7 +196,7 @@ private:
     {
         is_recording_ = false;
         loosen();
-        standstill_ = Standstill(time_scale_);
+        standstill_ = Standstill(rest_scale_);
         for (look_at_castings(); !opening_->is_below(); look_at_castings()) {
             if (at_rest()) break;
             advance(team);
@@ -343,6 +344,7 @@ private:
     std::unique_ptr<Generation> generation_;
     ErrorMeasure measure_;
     double time_scale_;
+    double rest_scale_;  ///< what long is measured by when nothing seems to happen any more
     std::optional<Filling> filling_;
     std::unique_ptr<Stepper<Real>> stepper_;
     std::optional<Steam> steam_;

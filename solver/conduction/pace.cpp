@@ -78,6 +78,36 @@ double freezing_time_scale(const solver::Case& c, const Bodies& bodies, const Ne
     return by_mould + (resistance > 0 ? heat / resistance : 0);
 }
 
+double metal_time_scale(const solver::Case& c, const Bodies& bodies, const Network& network,
+                        const std::vector<PropertyTable>& tables)
+{
+    double volume = 0;
+    double heat = 0;
+    double conductivity = 1e300;
+    const auto body_of = [&](std::int32_t k) -> const Body& {
+        return bodies.list[network.body[static_cast<std::size_t>(k)]];
+    };
+    for (std::size_t k = 0; k < network.volume.size(); ++k) {
+        const Body& body = body_of(static_cast<std::int32_t>(k));
+        if (!body.poured) continue;
+        const PropertyTable& table = tables[static_cast<std::size_t>(body.material)];
+        volume += network.volume[k];
+        heat += network.volume[k] * heat_until_solid(c, table);
+        conductivity =
+            std::min(conductivity, table.conductivity(table.curve().enthalpy_at_solid_fraction(1.0)));
+    }
+    double area = 0;
+    double difference = 100;
+    for (const Link& link : network.links) {
+        if (body_of(link.a).poured == body_of(link.b).poured) continue;
+        area += static_cast<double>(link.area);
+        const Body& cold = body_of(body_of(link.a).poured ? link.b : link.a);
+        difference = std::max(difference, c.pour_temperature - cold.temperature);
+    }
+    if (volume <= 0 || area <= 0) return 0;
+    return heat / volume * (volume / area) * (volume / area) / (conductivity * difference);
+}
+
 Pace::Pace(double time_scale, double strictness)
     : time_scale_(time_scale)
     , share_(0.05 / strictness)

@@ -14,6 +14,12 @@ namespace sandfreeze::conduction
 double freezing_time_scale(const solver::Case& c, const Bodies& bodies, const Network& network,
                            const std::vector<PropertyTable>& tables);
 
+/// Rough time in which metal freezes whose surface is held cold, which is what a poor conductor takes: heat
+/// per volume × (V/A)² over conductivity and temperature difference [s]. 0 where no metal touches anything
+/// else.
+double metal_time_scale(const solver::Case& c, const Bodies& bodies, const Network& network,
+                        const std::vector<PropertyTable>& tables);
+
 /// Heat that a cubic metre of the poured metal gives off until it is solid, the largest among the case's
 /// metals [J/m3]; of the hottest material over the coldest where nothing is poured.
 double heat_scale(const solver::Case& c, const Bodies& bodies, const std::vector<PropertyTable>& tables);

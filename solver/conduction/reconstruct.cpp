@@ -77,7 +77,7 @@ private:
     {
         const float below = here - fit.low;
         const float above = fit.high - here;
-        fit.low = std::max(here - std::max(below, above / 2), 0.0F);  // nothing freezes before the pour
+        fit.low = std::max(here - std::max(below, above / 2), here / 1000);  // nothing freezes at the pour
         fit.high = here + std::max(above, below / 2);
     }
 

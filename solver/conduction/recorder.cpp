@@ -57,6 +57,15 @@ Cubic cubic_of(const StepView<Real>& step, std::int32_t placed)
             (static_cast<double>(step.end_rate[c]) + source) * step.step};
 }
 
+/// Metal counts as molten again once it has taken up so much of its heat of freezing [J/m3]. Beside metal
+/// that freezes at the same temperature it stays at its solidus, where roundings would decide whether it
+/// melts.
+template <class Levels>
+auto warming_of(const Levels& enthalpy)
+{
+    return 1e-4F * (enthalpy.front() - enthalpy.back());
+}
+
 constexpr double mush_reach = 0.08;  // of the mushy range, to both sides of the criterion's temperature
 
 }  // namespace
@@ -194,7 +203,7 @@ void Recorder<Real>::pass_marks(const StepView<Real>& step)
         const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)]);
         if (mush_[material].behind(after) != w.mush_passed) read_mush(step, w);
         const bool falls = w.passed < marks && after < w.enthalpy[w.passed];
-        const bool melts = w.passed > 0 && after >= w.enthalpy[w.passed - 1u];
+        const bool melts = w.passed > 0 && after >= w.enthalpy[w.passed - 1u] + warming_of(w.enthalpy);
         if (!falls && !melts) continue;  // nearly always
         const bool was_frozen = w.passed == marks;
         note_time(step, w);
@@ -213,7 +222,7 @@ void Recorder<Real>::note_time(const StepView<Real>& step, Watched& w)
         times.time[w.passed][cell] = static_cast<float>(step.time + u * step.step);
         ++w.passed;
     }
-    while (w.passed > 0 && after >= w.enthalpy[w.passed - 1u]) {
+    while (w.passed > 0 && after >= w.enthalpy[w.passed - 1u] + warming_of(w.enthalpy)) {
         --w.passed;
         times.time[w.passed][cell] = never;  // it has melted again
     }

@@ -52,9 +52,10 @@ void Steam::list_paths()
 bool Steam::move(std::span<double> enthalpy)
 {
     if (!boil(enthalpy)) return false;
-    find_ways_out(enthalpy);
-    flow();
-    condense(enthalpy);
+    do {
+        find_ways_out(enthalpy);
+        flow();
+    } while (condense(enthalpy) && boil(enthalpy));
     return true;
 }
 
@@ -157,14 +158,19 @@ void Steam::flow()
             away_[static_cast<std::size_t>(c)] = elsewhere;
 }
 
-void Steam::condense(std::span<double> enthalpy)
+/// Whether a cell was given more than it can hold at 100 °C, as the last cool one among many that boil is:
+/// then that boils on at once.
+bool Steam::condense(std::span<double> enthalpy)
 {
+    bool too_much = false;
     for (const std::int32_t cell : cooler_) {
         const auto c = static_cast<std::size_t>(cell);
         enthalpy[c] += steam_[c] / volume_[c];
         water_[c] += steam_[c] / volume_[c];
         steam_[c] = 0;
+        too_much = too_much || enthalpy[c] > start_of(c) + rest_of(c);
     }
+    return too_much;
 }
 
 double Steam::take_over(std::size_t cell, double water, double heat)

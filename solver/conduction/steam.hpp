@@ -87,7 +87,7 @@ private:
     bool boil(std::span<double> enthalpy);
     void find_ways_out(std::span<const double> enthalpy);
     void flow();
-    void condense(std::span<double> enthalpy);
+    bool condense(std::span<double> enthalpy);
     bool settle(std::size_t cell, double& enthalpy);
 
     const Network& network_;

@@ -81,15 +81,17 @@ void describe_surface(const Evidence& evidence, const Balance& balance, std::siz
             draw_down.surface.push_back(at_height(column.foot, column.surface()));
 }
 
-/// Whether the metal stands higher at both ends than in between.
-bool is_concave(const DrawDown& d)
+/// Whether the metal stands higher at its rims than in between. A turned section has its rim on the right.
+bool is_concave(const Evidence& evidence, const DrawDown& d)
 {
     if (d.surface.size() < 3) return false;
-    const double rim = std::min(height_of(d.surface.front()), height_of(d.surface.back()));
+    double rim = height_of(d.surface.back());
+    if (evidence.metal.grid->symmetry != mesh::Symmetry::axisymmetric)
+        rim = std::min(rim, height_of(d.surface.front()));
     return rim - d.lowest > 0.1 * (d.top - d.lowest);
 }
 
-std::string draw_down_words(const DrawDown& d)
+std::string draw_down_words(const Evidence& evidence, const DrawDown& d)
 {
     if (!d.ends) return "nothing is drawn from it.";
     return words(
@@ -97,7 +99,7 @@ std::string draw_down_words(const DrawDown& d)
         " mm at its deepest, until ", seconds_words(*d.ends),
         d.mostly_by ? words(" (nine tenths of it by ", seconds_words(*d.mostly_by), ")") : "", ": it gives ",
         volume_words(d.given), " of ", volume_words(d.volume), " (", number_words(d.efficiency_percent),
-        " %)", d.open && is_concave(d) ? ", and ends concave." : ".");
+        " %)", d.open && is_concave(evidence, d) ? ", and ends concave." : ".");
 }
 
 /// When how much was taken.
@@ -131,7 +133,7 @@ DrawDown draw_down_of(const Evidence& evidence, const Balance& balance, std::siz
     if (last >= 0) d.ends = last;
     describe_course(balance, part, factor, d);
     describe_surface(evidence, balance, part, d);
-    d.because = draw_down_words(d);
+    d.because = draw_down_words(evidence, d);
     return d;
 }
 

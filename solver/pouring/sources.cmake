@@ -1,6 +1,5 @@
 # The sheet of a pour. Paths from solver/.
 set(SANDFREEZE_POURING_SOURCES
-  results_sheet.cpp
   pouring/filling_section.cpp
   pouring/flask_section.cpp
   pouring/flow.cpp

@@ -145,3 +145,32 @@ TEST_CASE("materials: a contact names two kinds, a value, its uncertainty and it
                          "contacts.toml:1: contact needs between, h_W_m2K, uncertainty_percent and source",
                          DataError);
 }
+
+TEST_CASE("materials: a whole number too long for a double's digits is read as the nearest")
+{
+    const std::string text = head + number("density_kg_m3", "9007199254740993") +
+                             number("specific_heat_J_kgK", "700") + number("conductivity_W_mK", "1");
+    CHECK(read(text).material.density == 9007199254740992.0);
+}
+
+TEST_CASE("materials: what the TOML library cannot be trusted with is refused before it sees it")
+{
+    const auto said = [](const std::string& text) -> std::string {
+        try {
+            (void)read(text);
+        } catch (const DataError& error) {
+            return error.what();
+        }
+        return {};
+    };
+    // A space beyond ASCII outside quotes: there the library reaches code that it calls unreachable.
+    CHECK(said("name =\xE2\x80\x83"
+               "1\n")
+              .starts_with("sand.toml:1: not valid TOML: \"\xE2\x80\x83\" (U+2003) is allowed only"));
+    CHECK(said("a\n" + std::string(1, '\x01'))
+              .starts_with("sand.toml:2: not valid TOML: control character U+0001"));
+    std::string deep = "a = ";
+    for (int n = 0; n < 100; ++n)
+        deep += '[';
+    CHECK(said(deep).starts_with("sand.toml:1: not valid TOML: "));
+}

@@ -38,6 +38,18 @@ THOROUGH = {"rocker_arm_thin_gate", "router_table", "pump_standard_closed_feeder
 # Names that would be markup if they ever became part of one.
 HOSTILE = "<script>alert(1)</script>"
 HOSTILE_TITLE = "</script><!-- <script> <img src=x onerror=alert(2)> & é"
+HOSTILE_FEEDER = "\" onmouseover=\"alert(3)\" ' onclick='alert(4)' `${alert(5)}` \\"
+HOSTILE_CHILL = "'><svg onload=alert(6)>"
+HOSTILE_PROBE = "javascript:alert(7)//]]><b>{{7*7}}</b>"
+HOSTILE_COMMENT = "# \u2028 alert(8) \u2029 </script><script>alert(9)</script> --> ]]> é\n"
+
+
+def hostile_case():
+    text = SMALL_CASE.replace("Small bar", HOSTILE_TITLE).replace('"bar"', json.dumps(HOSTILE))
+    for key, plain, hostile in (("name      = ", "feeder", HOSTILE_FEEDER), ("then  = ", "feeder", HOSTILE_FEEDER),
+                                ("name      = ", "chill", HOSTILE_CHILL), ("name  = ", "middle, bar", HOSTILE_PROBE)):
+        text = text.replace(f'{key}"{plain}"', key + json.dumps(hostile))
+    return HOSTILE_COMMENT + text
 
 
 def page_data(page):
@@ -84,7 +96,7 @@ class Pages(unittest.TestCase):
             shown &= SHORT
         cls.cases = {case.stem: case for case in sorted(CASES.glob("*.toml")) if case.stem in shown}
         hostile = FOLDER / "hostile.toml"
-        hostile.write_text(SMALL_CASE.replace('"bar"', f'"{HOSTILE}"').replace("Small bar", HOSTILE_TITLE), encoding="utf-8")
+        hostile.write_text(hostile_case(), encoding="utf-8")
         cls.cases["hostile"] = hostile
         cls.answers = {name: DEMO_ANSWERS / name for name in cls.cases}
         for name in OWN_RUNS:
@@ -150,7 +162,7 @@ class Pages(unittest.TestCase):
     def test_2_pages_work_in_a_browser(self):
         jobs = [{"name": name, "page": str(answer / "report.html"), "places": self.places(answer),
                  "thorough": name in THOROUGH,
-                 "hostile": [HOSTILE, HOSTILE_TITLE] if name == "hostile" else None}
+                 "hostile": [HOSTILE, HOSTILE_TITLE, HOSTILE_FEEDER, HOSTILE_CHILL] if name == "hostile" else None}
                 for name, answer in self.answers.items()]
         (FOLDER / "jobs.json").write_text(json.dumps(jobs), encoding="utf-8")
         self.install()

@@ -274,6 +274,8 @@ class DemoCases(unittest.TestCase):
         self.assertEqual(named(answer["feeders"], "feeder")["verdict"], "ok")
         self.assert_fed(answer)
         self.assert_order(answer, "rim", "web", "hub", "feeder")
+        down, = answer["shrinkage"]["draw_downs"]
+        self.assertIn("ends concave", down["because"])
 
     def test_doors_differ_in_the_time_of_the_pour_alone(self):
         quick, slow = (tomllib.loads((CASES / f"{name}.toml").read_text(encoding="utf-8"))

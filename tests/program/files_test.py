@@ -243,7 +243,7 @@ class Again(ProgramTest):
         done = self.assert_runs("run", CASES / "rocker_arm_thin_gate.toml", "-o", folder, "--no-advice")
         self.assertTrue((folder / "unfed_time.png").exists())
         self.assertIn("unfed_time.png", done.stdout)
-        done = self.assert_runs("run", CASES / "rocker_arm.toml", "-o", folder)
+        done = self.assert_runs("run", CASES / "rocker_arm.toml", "-o", folder, "--replace")
         self.assertFalse((folder / "unfed_time.png").exists())
         self.assertNotIn("unfed_time.png", done.stdout)
 
@@ -255,7 +255,7 @@ class Again(ProgramTest):
         (answer / "notes.txt").write_text("mine")
         text = case.read_text()
         case.write_text(text[:text.index("[[probe]]")] + text[text.index("[[check]]"):])
-        self.assert_runs("run", case, "-o", answer)
+        self.assert_runs("run", case, "-o", answer, "--replace")
         self.assertFalse((answer / "probes.csv").exists(), "there are no probes any more")
         self.assertEqual((answer / "notes.txt").read_text(), "mine")
         self.assertEqual((answer / "case.toml").read_text(), case.read_text())
@@ -268,7 +268,7 @@ class Again(ProgramTest):
         done = self.assert_runs("run", self.folder / "small.toml", "-o", answer, code=4)
         self.assertIn("it was changed after the run it belongs to", done.stderr)
         self.assertEqual((answer / "case.toml").read_text(), changed)
-        self.assert_runs("run", answer / "case.toml", "-o", answer)
+        self.assert_runs("run", answer / "case.toml", "-o", answer, "--replace")
 
     def test_what_a_killed_run_left_behind_is_replaced(self):
         answer = self.folder / "answer"

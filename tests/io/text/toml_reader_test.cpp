@@ -4,6 +4,7 @@
 
 #include "base_case.hpp"
 #include "io/toml_reader.hpp"
+#include "materials/toml_scan.hpp"
 
 namespace sandfreeze::io::testing
 {
@@ -14,7 +15,7 @@ namespace
 /// "LINE:COLUMN MESSAGE" of what the scan refuses; empty when it refuses nothing.
 std::string scanned(std::string_view text)
 {
-    const Problem p = scan_toml(text);
+    const auto p = materials::scan_toml(text);
     return p.message.empty() ? "" : std::to_string(p.line) + ':' + std::to_string(p.column) + ' ' + p.message;
 }
 
@@ -88,8 +89,18 @@ TEST_CASE("toml: deep nesting, endless keys and huge files are refused")
         scanned(
             "a = [1.5, 2.5, 3.5, 4.5, 5.5, 6.5, 7.5, 8.5, 9.5, 1.5, 2.5, 3.5, 4.5, 5.5, 6.5, 7.5, 8.5, 9.5]")
             .empty());
-    CHECK(scanned(std::string((std::size_t{16} << 20U) + 1, '\n')) ==
-          "1:1 the file is larger than 16 MB; is this a case file?");
+    CHECK(scanned(std::string((std::size_t{4} << 20U) + 1, '\n')) ==
+          "1:1 the file is larger than 4 MB; is this a case file?");
+}
+
+TEST_CASE("toml: characters that the library takes for neither spaces nor others are refused where it asks")
+{
+    CHECK(scanned("a = \"\"\"x \\\n  \xC4\x8A\"\"\"") == "2:3 after a backslash \"\xC4\x8A\" (U+010A) cannot "
+                                                         "stand; write \\\\ for a backslash, or take it out");
+    CHECK(scanned("a = \"\"\"\\\xEF\xBA\xBF\"\"\"").starts_with("1:9 after a backslash"));
+    CHECK(scanned("a = \"\\\xC3\xA9\"").starts_with("1:7 after a backslash"));
+    CHECK(scanned("a = \"\"\"x \\\n  b \xC3\xA9 \\\\\xC3\xA9 \\t\xC3\xA9\"\"\"").empty());
+    CHECK(scanned("a = '\\\xC3\xA9' # \\\xC3\xA9").empty());
 }
 
 TEST_CASE("toml: where the library would end the program the line is named instead")

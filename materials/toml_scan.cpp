@@ -1,15 +1,15 @@
+#include "materials/toml_scan.hpp"
+
 #include <array>
 #include <cstdint>
 
-#include "io/toml_reader.hpp"
-
-namespace sandfreeze::io
+namespace sandfreeze::materials
 {
 
 namespace
 {
 
-constexpr std::size_t most_bytes = std::size_t{16} << 20U;
+constexpr std::size_t most_bytes = std::size_t{4} << 20U;
 constexpr int most_key_dots = 16;
 
 /// A character of the text: its code point (or malformed) and how many bytes it takes.
@@ -55,14 +55,13 @@ public:
     {
     }
 
-    Problem run()
+    TextFault run()
     {
-        if (text_.size() > most_bytes) return {1, 1, "the file is larger than 16 MB; is this a case file?"};
+        if (text_.size() > most_bytes) return {1, 1, "the file is larger than 4 MB; is this a case file?"};
         if (text_.starts_with("\xEF\xBB\xBF")) at_ = 3;
         while (at_ < text_.size()) {
             const Character c = decode(text_.substr(at_));
-            if (auto message = refusal(c); !message.empty())
-                return {place_.line, place_.column, std::move(message)};
+            if (auto message = refusal(c); !message.empty()) return {line_, column_, std::move(message)};
             follow(c);
         }
         return {};
@@ -81,6 +80,10 @@ private:
             return '"' + std::string(text_.substr(at_, c.bytes)) + "\" (" + code_point(c.code) +
                    ") is allowed only between quotes and in comments; write plain letters, spaces and \" "
                    "here";
+        // There the library asks whether it is a space, and not for all characters has an answer.
+        if (after_backslash_ && c.code > 0x7FU)
+            return "after a backslash \"" + std::string(text_.substr(at_, c.bytes)) + "\" (" +
+                   code_point(c.code) + ") cannot stand; write \\\\ for a backslash, or take it out";
         if (in_ == In::open && c.code == '.' && key_dots_ >= most_key_dots)
             return "this key has too many parts joined by dots; at most 16 are allowed";
         return {};
@@ -88,6 +91,10 @@ private:
 
     void follow(const Character& c)
     {
+        // A backslash at the end of a line takes out the line's end and the spaces that follow.
+        if (std::string_view(" \t\r\n").find(static_cast<char>(c.code)) == std::string_view::npos ||
+            c.code > 0x7FU)
+            after_backslash_ = false;
         switch (in_) {
         case In::open:
             open(static_cast<char>(c.code));
@@ -151,34 +158,41 @@ private:
     /// An escaped quote or backslash does not end the text.
     void skip_escaped()
     {
-        if (at_ < text_.size() && (text_[at_] == '"' || text_[at_] == '\\')) skip(1);
+        if (at_ < text_.size() && (text_[at_] == '"' || text_[at_] == '\\'))
+            skip(1);
+        else
+            after_backslash_ = true;
     }
 
     void skip(std::size_t bytes)
     {
         at_ += bytes;
-        place_.column += static_cast<int>(bytes);
+        column_ += static_cast<int>(bytes);
     }
 
     void step(const Character& c)
     {
         at_ += c.bytes;
-        ++place_.column;
-        if (c.code == '\n') place_ = {place_.line + 1, 1};
+        ++column_;
+        if (c.code != '\n') return;
+        ++line_;
+        column_ = 1;
     }
 
     std::string_view text_;
     std::size_t at_ = 0;
-    Place place_{1, 1};
+    int line_ = 1;
+    int column_ = 1;
     In in_ = In::open;
     int key_dots_ = 0;
+    bool after_backslash_ = false;
 };
 
 }  // namespace
 
-Problem scan_toml(std::string_view text)
+TextFault scan_toml(std::string_view text)
 {
     return Scanner(text).run();
 }
 
-}  // namespace sandfreeze::io
+}  // namespace sandfreeze::materials

@@ -1,0 +1,128 @@
+"""What comes with a hostile case or lies in the way on the disk does no harm."""
+
+import csv
+import os
+import re
+import unittest
+
+from program import SMALL_CASE, ProgramTest, run
+
+NAMES = {'"bar"': "'../../bar'", 'name      = "feeder"': "name = '/etc/feeder'", 'then  = "feeder"': "then = '/etc/feeder'",
+         'name      = "chill"': "name = '..'", '"middle, bar"': "'=HYPERLINK(`x`)'"}
+
+
+def hostile_case():
+    text = SMALL_CASE
+    for plain, hostile in NAMES.items():
+        text = text.replace(plain, hostile)
+    return text.replace("Small bar", "Small <b>bar</b>")
+
+
+class Names(ProgramTest):
+    def test_names_of_a_case_are_never_names_of_files(self):
+        inner = self.folder / "a" / "b" / "answer"
+        self.assert_runs("run", self.write_case(hostile_case()), "-o", inner, "--pictures", "--full-fields")
+        self.assertEqual(sorted(p.name for p in self.folder.iterdir()), ["a", "small.toml"])
+        self.assertEqual([p.name for p in (self.folder / "a").iterdir()], ["b"])
+        self.assertEqual([p.name for p in (self.folder / "a" / "b").iterdir()], ["answer"])
+        for path in inner.rglob("*"):
+            self.assertRegex(path.name, r"^[a-z0-9_]+(\.[a-z0-9]+)?$")
+
+    def test_a_spreadsheet_shows_the_name_of_a_probe_and_computes_nothing(self):
+        answer = self.folder / "answer"
+        self.assert_runs("run", self.write_case(hostile_case()), "-o", answer, "--no-chill-test")
+        with open(answer / "probes.csv", encoding="utf-8", newline="") as file:
+            rows = list(csv.reader(file))
+        self.assertEqual(rows[0], ["time_s", "'=HYPERLINK(`x`)_C"])
+        self.assertEqual({len(row) for row in rows}, {2})
+
+    def test_nothing_that_steers_a_terminal_is_printed(self):
+        case = self.write_case(SMALL_CASE.replace("format", '"\\u001b[2Jformat"'), "red\x1b[31m.toml")
+        for words in (("run", case, "-o", self.folder / "answer"), ("look", case), ("look", f"{case}\x1b[2J")):
+            done = run(*words, cwd=self.folder)
+            self.assertIn(done.returncode, (2, 4), done.stderr)
+            self.assertFalse(re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", done.stdout + done.stderr), done.stderr)
+            self.assertIn("\\u001B", done.stderr)
+
+    def test_a_file_without_end_is_no_case(self):
+        done = run("look", "/dev/zero", timeout=20)
+        self.assertEqual(done.returncode, 2)
+        self.assertIn("larger than 4 MB; is this a case file?", done.stderr)
+
+
+class InTheWay(ProgramTest):
+    def setUp(self):
+        super().setUp()
+        self.case = self.write_case()
+        self.answer = self.folder / "answer"
+
+    def refused(self, *words):
+        done = run(*words)
+        self.assertEqual(done.returncode, 4, done.stderr)
+        return done.stderr
+
+    def test_links_in_the_folder_are_neither_followed_nor_replaced(self):
+        self.assert_runs("run", self.case, "-o", self.answer, "--pictures", "--no-chill-test")
+        outside = self.folder / "precious"
+        outside.mkdir()
+        (outside / "freeze_0000.vti").write_text("mine")
+        (outside / "file").write_text("mine")
+        for name, target in (("summary.json", "file"), ("probes.csv", "file"), ("case.toml", "file"),
+                             ("frames", "."), ("frames.partial", "."), ("pictures", "."), ("pictures/frames", "."),
+                             ("frames/freeze_0000.vti", "freeze_0000.vti"), ("report.html", "nowhere")):
+            with self.subTest(name):
+                link, kept = self.answer / name, self.folder / "kept"
+                if link.exists():
+                    link.rename(kept)
+                link.symlink_to(outside / target)
+                said = self.refused("run", self.case, "-o", self.answer, "--replace")
+                self.assertIn(f'cannot replace "{link}"; it is a link, which no run makes. Take it away, or name '
+                              "another folder after -o", said)
+                self.assertTrue(link.is_symlink())
+                link.unlink()
+                if kept.exists():
+                    kept.rename(link)
+        self.assertEqual({p.name: p.read_text() for p in outside.iterdir()}, {"freeze_0000.vti": "mine", "file": "mine"})
+
+    def test_a_pipe_in_the_folder_is_not_waited_for(self):
+        self.answer.mkdir()
+        os.mkfifo(self.answer / "summary.json")
+        done = run("run", self.case, "-o", self.answer, timeout=20)
+        self.assertEqual(done.returncode, 4)
+        self.assertIn("it is no plain file, which no run makes", done.stderr)
+
+    def test_the_answer_to_another_case_is_kept_unless_it_may_be_replaced(self):
+        self.assert_runs("run", self.case, "-o", self.answer, "--no-chill-test")
+        files = {p.name: p.read_bytes() for p in self.answer.iterdir() if p.is_file()}
+        self.case.write_text(self.case.read_text().replace("710", "720"))
+        self.assertIn("it holds the answer to another case, or to this one before it was changed. Name another folder "
+                      "after -o, or add --replace to write over that answer", self.refused("run", self.case, "-o", self.answer))
+        self.assertEqual({p.name: p.read_bytes() for p in self.answer.iterdir() if p.is_file()}, files)
+        self.assert_runs("run", self.case, "-o", self.answer, "--no-chill-test", "--replace")
+        self.assert_runs("run", self.case, "-o", self.answer, "--no-chill-test")  # its own
+
+    def test_replace_does_not_take_what_no_run_wrote(self):
+        self.answer.mkdir()
+        (self.answer / "report.html").write_text("mine")
+        (self.answer / "letter.txt").write_text("mine")
+        self.assertIn("it holds other things than an earlier answer",
+                      self.refused("run", self.case, "-o", self.answer, "--replace"))
+        self.assertEqual((self.answer / "report.html").read_text(), "mine")
+
+    def test_a_picture_takes_the_place_of_pictures_alone(self):
+        text = self.case.read_text()
+        said = self.refused("look", self.case, "-o", self.case)
+        self.assertIn(f'cannot replace "{self.case}": File exists; it is no picture (PNG)', said)
+        self.assertEqual(self.case.read_text(), text)
+        link = self.folder / "link.png"
+        link.symlink_to(self.case)
+        self.refused("look", self.case, "-o", link)
+        self.refused("materials", "show", "AlSi12", f"--plot={self.case}")
+        self.assertEqual(self.case.read_text(), text)
+        picture = self.folder / "picture.png"
+        self.assert_runs("look", self.case, "-o", picture)
+        self.assert_runs("look", self.case, "-o", picture)
+
+
+if __name__ == "__main__":
+    unittest.main()
