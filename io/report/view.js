@@ -206,7 +206,7 @@ const View = (() => {
       for (const v of values) strokeTwice(pen, pathOf(Fronts.pieces(sheet, map.id, v), lie), 0.9);
       pen.textAlign = 'center';
       pen.textBaseline = 'middle';
-      const taken = [];
+      const taken = Outlines.rooms(sheet).map(r => [lie.px(r.i), lie.py(r.j)]);  // by names of parts
       for (const v of values) {  // label each line where it is free
         const lines = Fronts.pieces(sheet, map.id, v);
         for (let n = 0; n < lines.length; n += 4) {

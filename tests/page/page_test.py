@@ -25,8 +25,6 @@ DEMO_ANSWERS = pathlib.Path(os.environ["SANDFREEZE_DEMO_ANSWERS"])
 MEGABYTE = 1e6
 LARGEST_PAGE = 8 * MEGABYTE
 
-# Of the four large plans two, to save time.
-LEFT_OUT = {"bandsaw_bed", "router_table_chilled"}
 # With advice, and with hostile names; the others were run for the tests of the program.
 OWN_RUNS = ["rocker_arm_thin_gate", "hostile"]
 # Alone, where SANDFREEZE_SHORT asks for the short form: one of each view and of each kind of trouble.
@@ -91,7 +89,7 @@ class Pages(unittest.TestCase):
     @classmethod
     def setUpClass(cls):
         FOLDER.mkdir(parents=True, exist_ok=True)
-        shown = {case.stem for case in CASES.glob("*.toml")} - LEFT_OUT
+        shown = {case.stem for case in CASES.glob("*.toml")}
         if os.environ.get("SANDFREEZE_SHORT"):
             shown &= SHORT
         cls.cases = {case.stem: case for case in sorted(CASES.glob("*.toml")) if case.stem in shown}
