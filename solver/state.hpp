@@ -143,6 +143,7 @@ public:
     {
         using T = std::remove_cvref_t<decltype(std::declval<Row&>().*member)>;
         std::vector<T> values;
+        values.reserve(rows.size());
         for (const Row& row : rows)
             values.push_back(row.*member);
         copied(name, number_type<T>(), std::as_writable_bytes(std::span(values)));

@@ -65,7 +65,7 @@ OpeningWatch::OpeningWatch(const solver::Case& c, const CellPicture& picture, co
     if (!places_.empty()) record_.voxel = places_.front().voxel;
 }
 
-void OpeningWatch::take(const Seen& now)
+void OpeningWatch::take(const HottestPlace& now)
 {
     const CastingCell& hottest = places_[now.place];
     record_.temperature = now.excess + hottest.limit;
@@ -83,7 +83,7 @@ void OpeningWatch::take(const Seen& now)
     before_ = now;
 }
 
-void OpeningWatch::Seen::carry(solver::Archive& archive)
+void HottestPlace::carry(solver::Archive& archive)
 {
     archive("time_s", time);
     archive("place", place);

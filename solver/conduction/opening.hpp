@@ -28,6 +28,15 @@ struct OpeningRecord {
 /// which its alloy becomes wholly solid (in °C), our rule of thumb [°C].
 double opening_limit(const solver::Case& c, const solver::Part& part);
 
+/// The castings' hottest place at a moment.
+struct HottestPlace {
+    double time = 0;
+    std::size_t place = 0;  ///< of those that are followed
+    double excess = 0;      ///< over its limit [K]
+
+    void carry(solver::Archive& archive);
+};
+
 /// Follows the castings' hottest place, feeders and gates left out.
 class OpeningWatch
 {
@@ -38,7 +47,7 @@ public:
     template <class Real>
     void look(double time, std::span<const Real> temperature, const Generation& generation)
     {
-        Seen now{time, 0, -1e300};
+        HottestPlace now{time, 0, -1e300};
         for (std::size_t n = 0; n < places_.size(); ++n) {
             const auto placed = static_cast<std::size_t>(generation.place_of(places_[n].cell));
             const double excess = static_cast<double>(temperature[placed]) - places_[n].limit;
@@ -63,17 +72,10 @@ private:
         std::size_t voxel = 0;  ///< of a casting, nearest to its centroid
         double limit = 0;       ///< [°C]
     };
-    struct Seen {
-        double time = 0;
-        std::size_t place = 0;
-        double excess = 0;  ///< of the hottest over its limit [K]
-
-        void carry(solver::Archive& archive);
-    };
-    void take(const Seen& now);
+    void take(const HottestPlace& now);
 
     std::vector<CastingCell> places_;
-    std::optional<Seen> before_;
+    std::optional<HottestPlace> before_;
     OpeningRecord record_;
 };
 
