@@ -5,6 +5,7 @@
 #include <string>
 
 #include "materials/mush_range.hpp"
+#include "solver/conduction/joined_values.hpp"
 
 namespace sandfreeze::conduction
 {
@@ -55,15 +56,6 @@ Cubic cubic_of(const StepView<Real>& step, std::int32_t placed)
     return {static_cast<double>(step.start[c]), static_cast<double>(step.end[c]),
             (static_cast<double>(step.start_rate[c]) + source) * step.step,
             (static_cast<double>(step.end_rate[c]) + source) * step.step};
-}
-
-/// Metal counts as molten again once it has taken up so much of its heat of freezing [J/m3]. Beside metal
-/// that freezes at the same temperature it stays at its solidus, where roundings would decide whether it
-/// melts.
-template <class Levels>
-auto warming_of(const Levels& enthalpy)
-{
-    return 1e-4F * (enthalpy.front() - enthalpy.back());
 }
 
 constexpr double mush_reach = 0.08;  // of the mushy range, to both sides of the criterion's temperature
@@ -203,7 +195,7 @@ void Recorder<Real>::pass_marks(const StepView<Real>& step)
         const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)]);
         if (mush_[material].behind(after) != w.mush_passed) read_mush(step, w);
         const bool falls = w.passed < marks && after < w.enthalpy[w.passed];
-        const bool melts = w.passed > 0 && after >= w.enthalpy[w.passed - 1u] + warming_of(w.enthalpy);
+        const bool melts = w.passed > 0 && after >= w.enthalpy[w.passed - 1u];
         if (!falls && !melts) continue;  // nearly always
         const bool was_frozen = w.passed == marks;
         note_time(step, w);
@@ -222,7 +214,7 @@ void Recorder<Real>::note_time(const StepView<Real>& step, Watched& w)
         times.time[w.passed][cell] = static_cast<float>(step.time + u * step.step);
         ++w.passed;
     }
-    while (w.passed > 0 && after >= w.enthalpy[w.passed - 1u] + warming_of(w.enthalpy)) {
+    while (w.passed > 0 && after >= w.enthalpy[w.passed - 1u]) {
         --w.passed;
         times.time[w.passed][cell] = never;  // it has melted again
     }
@@ -309,42 +301,8 @@ std::vector<float> Recorder<Real>::on_first_cells(const Value& of_placed) const
         const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
         if (cell >= 0) of_cell[static_cast<std::size_t>(cell)] = of_placed(placed);
     }
-    return generation_->is_first() ? of_cell : spread_onto_first_cells(of_cell);
-}
-
-/// Spreads what joined cells hold onto the first cells, by its slope over their neighbours and within what
-/// these hold.
-template <class Real>
-std::vector<float> Recorder<Real>::spread_onto_first_cells(const std::vector<float>& of_cell) const
-{
-    struct Trend {
-        Slope slope;
-        float low = 0;
-        float high = 0;
-    };
-    std::vector<Trend> trend(of_cell.size());
-    for (std::size_t g = 0; g < trend.size(); ++g)
-        trend[g].low = trend[g].high = of_cell[g];
-    const auto value = [&](std::int32_t g) {
-        return static_cast<double>(of_cell[static_cast<std::size_t>(g)]);
-    };
-    for (const std::int32_t g : generation_->joined_cells()) {
-        Trend& t = trend[static_cast<std::size_t>(g)];
-        t.slope = generation_->neighbours().slope(g, value);
-        for (const std::int32_t other : generation_->neighbours().of(g)) {
-            t.low = std::min(t.low, of_cell[static_cast<std::size_t>(other)]);
-            t.high = std::max(t.high, of_cell[static_cast<std::size_t>(other)]);
-        }
-    }
-    std::vector<float> first(picture_->cells.size());
-    for (std::size_t c = 0; c < first.size(); ++c) {
-        const auto g = static_cast<std::size_t>(generation_->cell_of(static_cast<std::int32_t>(c)));
-        const mesh::Centroid& here = picture_->cells.centroid[c];
-        const mesh::Centroid& middle = generation_->cells().centroid[g];
-        const double rise = trend[g].slope.rise(middle, here);
-        first[c] = std::clamp(of_cell[g] + static_cast<float>(rise), trend[g].low, trend[g].high);
-    }
-    return first;
+    return generation_->is_first() ? of_cell
+                                   : spread_onto_first_cells(*generation_, picture_->cells, of_cell);
 }
 
 template <class Real>

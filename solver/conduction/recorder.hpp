@@ -114,7 +114,6 @@ private:
     void read_chills(const Stepper<Real>& stepper);
     template <class Value>
     std::vector<float> on_first_cells(const Value& of_placed) const;
-    std::vector<float> spread_onto_first_cells(const std::vector<float>& of_cell) const;
     std::vector<float> snapshot(const StepView<Real>& step, double time) const;
 
     void watch_chill_cells();

@@ -2,12 +2,13 @@
 // What pressure it takes to draw feeding metal through the mush, and what of it is left against a pore.
 
 #include "materials/material.hpp"
+#include "solver/constants.hpp"
 
 namespace sandfreeze::feeding
 {
 
-constexpr double atmosphere = 101325;  ///< [Pa]
-constexpr double gravity = 9.81;       ///< [m/s2]
+using solver::atmosphere;
+using solver::gravity;
 
 /// How an alloy's mush resists flow, by its own fs(T).
 struct MushResistance {

@@ -21,11 +21,10 @@ using solver::SheetOrigin;
 
 enum class Half { cope, drag };
 
-/// The box's side stands in for a flask that the case does not give.
+/// A side of the flask.
 SheetInput side(std::string symbol, std::string what, const solver::Stated& length, std::string key)
 {
-    SheetInput input = stated(std::move(symbol), std::move(what), length, to_mm, "mm", std::move(key));
-    return input;
+    return stated(std::move(symbol), std::move(what), length, to_mm, "mm", std::move(key));
 }
 
 FlaskFill fill_of(const Desk& desk, Half half)

@@ -1,10 +1,12 @@
 #pragma once
 // Metal that falls and fills, by Bernoulli. SI throughout.
 
+#include "solver/constants.hpp"
+
 namespace sandfreeze::pouring
 {
 
-constexpr double gravity = 9.81;  ///< [m/s2]
+using solver::gravity;
 
 /// Speed after a free fall [m/s], E13: √(2 g h) (Torricelli).
 double fall_speed(double height);

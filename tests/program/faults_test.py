@@ -55,7 +55,7 @@ class Disk(ProgramTest):
             return range(1, self.operations + 1)
         return [self.chance.randint(1, self.operations) for _ in range(int(FAULTS))]
 
-    def test_every_operation_may_fail(self):
+    def test_any_operation_may_fail(self):
         seen = 0
         for how, lasts in (("ENOSPC", "1"), ("EIO", None), ("EROFS", "1"), ("EACCES", None)):
             for nth in self.chosen():

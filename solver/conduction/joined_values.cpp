@@ -1,0 +1,41 @@
+#include "solver/conduction/joined_values.hpp"
+
+#include <algorithm>
+
+namespace sandfreeze::conduction
+{
+
+std::vector<float> spread_onto_first_cells(const Generation& generation, const mesh::CellMesh& first_cells,
+                                           const std::vector<float>& of_cell)
+{
+    struct Trend {
+        Slope slope;
+        float low = 0;
+        float high = 0;
+    };
+    std::vector<Trend> trend(of_cell.size());
+    for (std::size_t g = 0; g < trend.size(); ++g)
+        trend[g].low = trend[g].high = of_cell[g];
+    const auto value = [&](std::int32_t g) {
+        return static_cast<double>(of_cell[static_cast<std::size_t>(g)]);
+    };
+    for (const std::int32_t g : generation.joined_cells()) {
+        Trend& t = trend[static_cast<std::size_t>(g)];
+        t.slope = generation.neighbours().slope(g, value);
+        for (const std::int32_t other : generation.neighbours().of(g)) {
+            t.low = std::min(t.low, of_cell[static_cast<std::size_t>(other)]);
+            t.high = std::max(t.high, of_cell[static_cast<std::size_t>(other)]);
+        }
+    }
+    std::vector<float> first(first_cells.size());
+    for (std::size_t c = 0; c < first.size(); ++c) {
+        const auto g = static_cast<std::size_t>(generation.cell_of(static_cast<std::int32_t>(c)));
+        const mesh::Centroid& here = first_cells.centroid[c];
+        const mesh::Centroid& middle = generation.cells().centroid[g];
+        const double rise = trend[g].slope.rise(middle, here);
+        first[c] = std::clamp(of_cell[g] + static_cast<float>(rise), trend[g].low, trend[g].high);
+    }
+    return first;
+}
+
+}  // namespace sandfreeze::conduction
