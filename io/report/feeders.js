@@ -48,13 +48,19 @@ const Feeders = (() => {
   function questions() {
     const node = Dom.byId('rules'), rules = ANSWER.feeding_rules;
     if (rules.length === 0) return Dom.hide('questions');
+    const fine = r => Words.gravity(r.verdict) === 'good';
+    node.append(make('p', { class: 'print-only small' }, rules.every(fine) ? 'All are answered with ok.' : 'Those answered with ok are left out on paper.'));
     for (const of of new Set(rules.map(r => r.feeder))) {
+      const asked = rules.filter(r => r.feeder === of);
       const table = make('table', { class: 'questions' }, make('caption', {}, of === null ? 'All of the casting' : Words.capital(of)));
-      Dom.table(table, [{ text: 'Question' }, { text: 'Answer' }, { text: 'Why' }], rules.filter(r => r.feeder === of).map(r => [
+      Dom.table(table, [{ text: 'Question' }, { text: 'Answer' }, { text: 'Why' }], asked.map(r => [
         Words.questions[r.rule] || r.rule,
         make('span', {}, Dom.verdict(r.verdict), r.number === null ? null : make('span', { class: 'small figure' }, figure(r))),
         make('span', {}, Words.capital(r.because), r.handbook ? make('span', { class: 'small no-print' }, ` Rule of thumb: ${r.handbook}`) : null)]));
-      node.append(Dom.wide(`Questions of feeding, ${of ?? 'all of the casting'}`, table));
+      table.querySelectorAll('tbody tr').forEach((row, n) => row.classList.toggle('no-print', fine(asked[n])));
+      const wide = Dom.wide(`Questions of feeding, ${of ?? 'all of the casting'}`, table);
+      wide.classList.toggle('no-print', asked.every(fine));
+      node.append(wide);
     }
   }
   // "393 s (limit 2)": one unit for both.
