@@ -32,12 +32,11 @@ std::vector<Law> laws_of(const solver::Case& c, double factor)
     return laws;
 }
 
-/// From `a` at t0 to `b` at t1; a step where both are one.
-double between(double t, double t0, double t1, double a, double b)
+/// Change per time of what goes from `a` at t0 to `b` at t1 in a straight line; 0 where it does so at once or
+/// never.
+float pace(double t0, double t1, double a, double b)
 {
-    if (t >= t1) return b;
-    if (t <= t0) return a;
-    return a + (b - a) * (t - t0) / (t1 - t0);
+    return t1 > t0 ? static_cast<float>((b - a) / (t1 - t0)) : 0;
 }
 
 }  // namespace
@@ -55,26 +54,18 @@ Contraction::Contraction(const Evidence& evidence, std::span<const float> below_
         const double came_at = arrival.empty() || !std::isfinite(arrival[voxel])
                                    ? evidence.c.pour_temperature
                                    : static_cast<double>(arrival[voxel]);
-        Marks marks{};
-        marks.closes = metal.closes[id];
-        marks.freezes = std::max<double>(evidence.freezes_at(id), marks.closes);
-        marks.liquidus = std::isnan(below_liquidus[voxel])
-                             ? marks.closes
-                             : std::min<double>(below_liquidus[voxel], marks.closes);
-        marks.at_liquidus = 1 - law.per_kelvin * std::max(0.0, came_at - law.liquidus);
-        marks.at_closing = marks.at_liquidus * (1 - law.freezing * law.feeding_limit);
-        marks.when_solid = marks.at_liquidus * (1 - law.freezing);
-        marks_.push_back(marks);
+        const float closes = metal.closes[id];
+        const float freezes = std::max(evidence.freezes_at(id), closes);
+        const float liquidus =
+            std::isnan(below_liquidus[voxel]) ? closes : std::min(below_liquidus[voxel], closes);
+        const double at_liquidus = 1 - law.per_kelvin * std::max(0.0, came_at - law.liquidus);
+        const double at_closing = at_liquidus * (1 - law.freezing * law.feeding_limit);
+        const double when_solid = at_liquidus * (1 - law.freezing);
+        marks_.push_back({liquidus, closes, freezes, at_liquidus, at_closing, when_solid,
+                          pace(start_, liquidus, 1, at_liquidus),
+                          pace(liquidus, closes, at_liquidus, at_closing),
+                          pace(closes, freezes, at_closing, when_solid)});
     }
-}
-
-double Contraction::volume_at(MetalId id, double time) const
-{
-    const Marks& m = marks_[id];
-    if (time >= m.freezes) return m.when_solid;
-    if (time >= m.closes) return between(time, m.closes, m.freezes, m.at_closing, m.when_solid);
-    if (time >= m.liquidus) return between(time, m.liquidus, m.closes, m.at_liquidus, m.at_closing);
-    return std::isfinite(m.liquidus) ? between(time, start_, m.liquidus, 1, m.at_liquidus) : 1;
 }
 
 }  // namespace sandfreeze::feeding

@@ -19,19 +19,30 @@ public:
                 std::span<const float> arrival, double factor = 1);
 
     /// Relative to 1 at the start; what did not happen by the end of the run is left out.
-    double volume_at(MetalId id, double time) const;
+    double volume_at(MetalId id, double time) const
+    {
+        const Marks& m = marks_[id];
+        if (time >= m.freezes) return m.when_solid;
+        if (time >= m.closes) return m.at_closing + m.while_closed * (time - m.closes);
+        if (time >= m.liquidus) return m.at_liquidus + m.while_freezing * (time - m.liquidus);
+        return 1 + m.while_liquid * (time - start_);
+    }
     /// When it is as small as it gets [s].
     double ends(MetalId id) const { return marks_[id].freezes; }
     double start() const { return start_; }  ///< the mould is full [s]
 
 private:
+    /// Partly in single precision, since all of them are read again for each slice of time.
     struct Marks {
-        double liquidus;  ///< [s]
-        double closes;
-        double freezes;
+        float liquidus;  ///< [s]
+        float closes;
+        float freezes;
         double at_liquidus;  ///< relative volume
         double at_closing;
         double when_solid;
+        float while_liquid;  ///< change of the relative volume per time [1/s]
+        float while_freezing;
+        float while_closed;
     };
 
     double start_ = 0;

@@ -35,11 +35,14 @@ double height_of(mesh::Place place)
     return place.has_height() ? place.z : place.y;
 }
 
-Surfaces::Surfaces(const Evidence& evidence, const PoolTree& pools, Contents& contents)
+Surfaces::Surfaces(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction,
+                   Contents& contents)
     : evidence_(evidence)
     , metal_(evidence.metal)
     , pools_(pools)
+    , contraction_(contraction)
     , contents_(contents)
+    , shrunk_until_(contraction.start())
     , borders_(metal_.size(), Void::none)
     , air_(pools.list.size())
     , hollows_(pools.list.size())
@@ -63,9 +66,10 @@ void Surfaces::gather_airy_parts()
     }
 }
 
-void Surfaces::advance(double now)
+void Surfaces::advance(double now, double shrunk_until)
 {
     now_ = now;
+    shrunk_until_ = shrunk_until;
     find_open_pools();
     for (std::vector<MetalId>& part : airy_)
         std::erase_if(part, [&](MetalId id) { return !is_liquid(id); });
@@ -189,7 +193,7 @@ double Surfaces::take(MetalId id, double share, Void kind)
     (kind == Void::air ? contents_.drawn : contents_.hollow)[id] += taken;
     contents_.taken_at[id] = static_cast<float>(now_);
     contents_.given[metal_.part[id]] += taken * metal_.volume[id];
-    return taken * metal_.volume[id] / contents_.relative[id];
+    return taken * capacity(id);
 }
 
 /// Draws an open surface down, level.
@@ -245,7 +249,7 @@ double Surfaces::fill(std::int32_t pool, double surplus)
     std::stable_sort(room.begin(), room.end(), [&](MetalId a, MetalId b) { return height_[a] < height_[b]; });
     for (const MetalId id : room) {
         const double empty = contents_.drawn[id] + contents_.hollow[id];
-        const double fits = empty * metal_.volume[id] / contents_.relative[id];
+        const double fits = empty * capacity(id);
         const double share = share_of(fits, surplus);
         contents_.drawn[id] *= 1 - share;
         contents_.hollow[id] *= 1 - share;

@@ -4,6 +4,7 @@
 #include <functional>
 #include <map>
 
+#include "solver/feeding/contraction.hpp"
 #include "solver/feeding/pools.hpp"
 
 namespace sandfreeze::feeding
@@ -20,21 +21,29 @@ double height_of(mesh::Place place);
 /// What there is of the metal of every voxel. Shares are of the voxel's volume.
 struct Contents {
     std::vector<double> filled;
-    std::vector<double> drawn;     ///< empty, and open to the air
-    std::vector<double> hollow;    ///< empty, and closed in
-    std::vector<float> taken_at;   ///< [s]; negative: never
-    std::vector<double> relative;  ///< volume of its metal to that as poured
-    std::vector<double> given;     ///< room that has got empty in each part [m3]
+    std::vector<double> drawn;    ///< empty, and open to the air
+    std::vector<double> hollow;   ///< empty, and closed in
+    std::vector<float> taken_at;  ///< [s]; negative: never
+    std::vector<double> given;    ///< room that has got empty in each part [m3]
 };
 
 /// Surfaces of all pools. Rules as in balance.hpp.
 class Surfaces
 {
 public:
-    Surfaces(const Evidence& evidence, const PoolTree& pools, Contents& contents);
+    Surfaces(const Evidence& evidence, const PoolTree& pools, const Contraction& contraction,
+             Contents& contents);
 
-    /// Goes on to a time: some metal has closed by then, some pools may have split.
-    void advance(double now);
+    /// Goes on to a time: some metal has closed by then, some pools may have split. What there is of each
+    /// voxel's metal is that of a time a slice later.
+    void advance(double now, double shrunk_until);
+
+    /// Metal that fills a voxel, and that there is in it [m3 as poured].
+    double capacity(MetalId id) const
+    {
+        return metal_.volume[id] / contraction_.volume_at(id, shrunk_until_);
+    }
+    double content(MetalId id) const { return contents_.filled[id] * capacity(id); }
 
     /// The open pool that a metal voxel hangs on; no_pool once the last one has closed.
     std::int32_t pool_of(MetalId id) const { return open_pool_[static_cast<std::size_t>(pools_.home[id])]; }
@@ -53,10 +62,6 @@ private:
     using Rows = std::map<int, std::vector<MetalId>, std::greater<>>;
 
     bool is_liquid(MetalId id) const { return metal_.closes[id] > now_ && contents_.filled[id] > 0; }
-    double content(MetalId id) const
-    {
-        return contents_.filled[id] * metal_.volume[id] / contents_.relative[id];
-    }
     void gather_airy_parts();
     void find_open_pools();
     void hand_on(std::vector<Rows>& surfaces);
@@ -73,8 +78,10 @@ private:
     const Evidence& evidence_;
     const Metal& metal_;
     const PoolTree& pools_;
+    const Contraction& contraction_;
     Contents& contents_;
     double now_ = 0;
+    double shrunk_until_;  ///< what the metal takes up is that of this time [s]
     std::vector<int> height_;
     std::vector<std::vector<MetalId>> airy_;  ///< metal of each part that has air, highest first
     std::vector<Void> borders_;
