@@ -1,5 +1,5 @@
 #pragma once
-// Internal to mesh/: single voxels joined across their level, where heat flows up and down.
+// Internal to mesh/: blocks joined side by side, where heat flows up and down.
 
 #include <cstdint>
 #include <span>
@@ -15,9 +15,9 @@ namespace sandfreeze::mesh
 std::vector<std::uint8_t> allowed_widths(const Grid& grid, std::span<const BodyId> body_of_voxel,
                                          std::span<const BodySizes> sizes);
 
-/// Joins single voxels of one body to aligned squares on their own level, as wide as allowed everywhere in
-/// the square. Above and below a large flat part the temperature changes with height alone; upright faces and
-/// edges bend it.
+/// Joins whole blocks of one body and size to aligned squares as tall as they are, and as wide as allowed
+/// everywhere in the square. Above, below and in a large flat part the temperature changes with height alone;
+/// upright faces and edges bend it.
 void join_flat(const Grid& grid, std::span<const std::uint8_t> allowed_width, Grouping& grouping);
 
 }  // namespace sandfreeze::mesh

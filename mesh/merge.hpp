@@ -32,8 +32,8 @@ struct BodySizes {
     bool quick = false;  ///< a face between two bodies that are both quick is a quick face
     SizeLaw corner{};    ///< `largest` 0: corners are like other faces
     std::vector<WallSize> walls{};
-    /// How wide single voxels may become on their level, by the distance to upright faces; `largest` 0: not
-    /// at all. Used in plans alone.
+    /// How wide cells may become that stay as tall as they are, by the distance to upright faces; `largest`
+    /// 0: no wider than the other laws allow. Used in plans alone.
     SizeLaw upright_face{};
 };
 
@@ -58,7 +58,7 @@ struct VoxelBodies {
 /// body) allow at the block's tightest voxel. A block cut by a face gives one cell for each connected piece;
 /// pieces under two fifths of a block join a like neighbour. Volumes and face areas stay those of the voxels.
 /// Levels are joined in pairs, and pairs of pairs, as far as that gives blocks about as tall as wide
-/// (level_blocks.hpp); what is left single may be joined on its own level (flat_blocks.hpp).
+/// (level_blocks.hpp); blocks of one height may be joined side by side (flat_blocks.hpp).
 CellMesh merge(const Grid& grid, const VoxelBodies& voxels, std::span<const BodySizes> sizes);
 
 /// One cell a voxel, in grid order: the reference that merging is judged by.

@@ -41,7 +41,7 @@ public:
         , tables_(tables)
         , picture_(picture)
         , generation_(std::make_unique<Generation>(c, bodies, picture->cells))
-        , measure_{heat_scale(c, bodies, tables), tolerance / strictness_of_steps(c, options),
+        , measure_{heat_scale(c, bodies, tables), tolerance / step_rules(c, options).strictness,
                    poured_volume(*picture)}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
         , rest_scale_(std::max(time_scale_, metal_time_scale(c, bodies, generation_->network(), tables)))
@@ -53,7 +53,7 @@ public:
               measure_))
         , recorder_(c, bodies, *generation_, picture, purpose,
                     c.run.end.value_or(4 * time_scale_ + c.fill_time))
-        , pace_(time_scale_, strictness_of_steps(c, options))
+        , pace_(time_scale_, step_rules(c, options))
         , burning_(c, bodies, picture->cells)
         , open_tops_(c)
         , standstill_(rest_scale_)
@@ -75,7 +75,7 @@ public:
         if (!started_) start();
         out.ending = loop(team, watcher);
         keep(out.ending == Ending::stopped ? solver::Moment::stop : solver::Moment::end);
-        recorder_.finish(*stepper_);
+        recorder_.finish(*stepper_, team);
         out.threads = team.threads();
         out.steps = steps_;
         balance(out);
@@ -224,7 +224,7 @@ private:
                     continue;
                 }
                 stepper_->accept(team);
-                if (is_recording_) recorder_.after_step(*stepper_);
+                if (is_recording_) recorder_.after_step(*stepper_, team);
                 follow_models(step);
                 if (steam_ && steam_->move(stepper_->enthalpy_to_change())) stepper_->slow_changed(team);
                 pace_.accepted(trial.error, stepper_->time());
@@ -388,8 +388,8 @@ Outcome conduct_in(const solver::Case& c, const mesh::Painting& painting, const 
         marks = std::move(solve.marks_);
     }
     if (purpose.extent != Purpose::Extent::freeze_times) {
-        make_fields(*picture, marks, out.fields);
-        out.finer = finer_times(*picture, marks);
+        make_fields(*picture, marks, out.threads, out.fields);
+        out.finer = finer_times(*picture, marks, out.threads);
         if (out.filling) make_arrivals(*picture, *out.filling, out.fields);
     } else {
         make_freeze_times(*picture, marks, out.fields);

@@ -8,7 +8,8 @@ namespace sandfreeze::conduction
 namespace
 {
 
-constexpr double start_share = 3e-4;  // of the time scale: what the first step is measured by
+constexpr double start_share = 3e-4;                // of the time scale: what the first steps are measured by
+constexpr double first_share = 0.05 * start_share;  // of the time scale that the first step takes
 constexpr double rungs_to_double = 8;
 
 /// Whole rungs of a factor, towards the smaller step.
@@ -108,10 +109,10 @@ double metal_time_scale(const solver::Case& c, const Bodies& bodies, const Netwo
     return heat / volume * (volume / area) * (volume / area) / (conductivity * difference);
 }
 
-Pace::Pace(double time_scale, double strictness)
+Pace::Pace(double time_scale, const StepRules& rules)
     : time_scale_(time_scale)
-    , share_(0.05 / strictness)
-    , first_step_(share_ * start_share * time_scale)
+    , share_(rules.share_of_time)
+    , first_step_(first_share / rules.strictness * time_scale)
 {
 }
 

@@ -24,6 +24,12 @@ double metal_time_scale(const solver::Case& c, const Bodies& bodies, const Netwo
 /// metals [J/m3]; of the hottest material over the coldest where nothing is poured.
 double heat_scale(const solver::Case& c, const Bodies& bodies, const std::vector<PropertyTable>& tables);
 
+/// How short steps are.
+struct StepRules {
+    double strictness = 1;        ///< the error of a step is to be below the tolerance over this
+    double share_of_time = 0.05;  ///< of the time passed that a step may take
+};
+
 /// Picks the next step by the error of the last (third order) and by the time that has passed.
 ///
 /// Steps come from a ladder of eight rungs to a doubling. Errors jump as cells finish freezing, and steps
@@ -32,7 +38,7 @@ double heat_scale(const solver::Case& c, const Bodies& bodies, const std::vector
 class Pace
 {
 public:
-    Pace(double time_scale, double strictness);
+    Pace(double time_scale, const StepRules& rules);
 
     double step() const;  ///< to be tried next [s]
     static bool acceptable(double error) { return error < 2; }

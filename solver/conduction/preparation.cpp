@@ -52,18 +52,22 @@ std::vector<PropertyTable> make_tables(const solver::Case& c)
     return tables;
 }
 
-double strictness_of_steps(const solver::Case& c, const solver::SolveOptions& options)
+StepRules step_rules(const solver::Case& c, const solver::SolveOptions& options)
 {
-    if (c.section.view != solver::View::plan) return options.strictness;
+    const auto rules = [&](double strictness, double share) {
+        return StepRules{strictness * options.strictness, share / options.strictness};
+    };
+    if (c.section.view != solver::View::plan) return rules(1, 0.05);
     switch (c.section.levels) {
     case solver::Levels::coarse:
-        return 0.25 * options.strictness;
+        return rules(0.25, 0.2);
     case solver::Levels::automatic:
-        return 0.7 * options.strictness;
+        // Early steps are cheap only where there are few cells, and their errors are far below those allowed.
+        return rules(0.7, 0.1);
     case solver::Levels::cells:
-        return 2 * options.strictness;
+        return rules(2, 0.025);
     default:
-        return options.strictness;
+        return rules(1, 0.05);
     }
 }
 

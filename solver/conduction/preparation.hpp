@@ -10,6 +10,7 @@
 #include "solver/conduction/bodies.hpp"
 #include "solver/conduction/frames.hpp"
 #include "solver/conduction/network.hpp"
+#include "solver/conduction/pace.hpp"
 #include "solver/conduction/property_table.hpp"
 #include "solver/solve.hpp"
 
@@ -21,7 +22,7 @@ std::vector<PropertyTable> make_tables(const solver::Case& c);
 
 /// Plans take longer steps than sections, unless they are to be as exact as can be: on a plate of AlSi10Mg
 /// steps of twice the error cost 0.8 % (root mean square of the times), of four times 1.6 %.
-double strictness_of_steps(const solver::Case& c, const solver::SolveOptions& options);
+StepRules step_rules(const solver::Case& c, const solver::SolveOptions& options);
 
 /// The cells that the painted voxels merge into, and what they are made of.
 std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mesh::Painting& painting,

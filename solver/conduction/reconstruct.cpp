@@ -136,12 +136,6 @@ private:
     std::vector<std::int32_t> ring_;
 };
 
-/// The voxels to spread onto.
-struct Target {
-    const mesh::Grid& grid;
-    std::span<const std::int32_t> cell_of_voxel;
-};
-
 /// Calls f(voxel, x, y, z) with every voxel's centre [m]; z is 0 on one level.
 template <class F>
 void for_each_centre(const mesh::Grid& grid, F f)
@@ -154,63 +148,44 @@ void for_each_centre(const mesh::Grid& grid, F f)
     }
 }
 
-/// The cells that some voxel has its centre in, away from the centroid.
-std::vector<bool> asked_beside_centroid(const mesh::CellMesh& cells, const Target& target)
+}  // namespace
+
+TimeSpreader::TimeSpreader(const CellPicture& picture, Onto onto)
+    : picture_(picture)
+    , grid_(onto == Onto::voxels ? picture.grid : picture.finer_grid)
+    , cell_of_voxel_(onto == Onto::voxels ? picture.cells.cell_of_voxel : picture.cell_of_finer)
+    , neighbours_(picture.cells)
+    , asked_beside_centroid_(picture.cells.size(), false)
 {
-    const double hair = 1e-6 * target.grid.cell;
-    std::vector<bool> asked(cells.size(), false);
-    for_each_centre(target.grid, [&](std::size_t q, double x, double y, double z) {
-        const auto c = static_cast<std::size_t>(target.cell_of_voxel[q]);
-        const mesh::Centroid& at = cells.centroid[c];
+    const double hair = 1e-6 * grid_.cell;
+    for_each_centre(grid_, [&](std::size_t q, double x, double y, double z) {
+        const auto c = static_cast<std::size_t>(cell_of_voxel_[q]);
+        if (!picture_.poured[c]) return;
+        const mesh::Centroid& at = picture_.cells.centroid[c];
         if (std::abs(x - at.x) > hair || std::abs(y - at.y) > hair || std::abs(z - at.z) > hair)
-            asked[c] = true;
+            asked_beside_centroid_[c] = true;
     });
-    return asked;
 }
 
-std::vector<Fit> fit_cells(const CellPicture& picture, const LikeNeighbours& neighbours,
-                           std::span<const float> of_cell, const Target& target)
+std::vector<float> TimeSpreader::spread(std::span<const float> of_cell) const
 {
-    TimeFitter fitter(picture, neighbours, of_cell);
+    TimeFitter fitter(picture_, neighbours_, of_cell);
     std::vector<Fit> fits(of_cell.size());
-    const std::vector<bool> asked = asked_beside_centroid(picture.cells, target);
     for (std::size_t c = 0; c < of_cell.size(); ++c) {
         fits[c].low = fits[c].high = of_cell[c];
-        if (picture.poured[c] && asked[c] && of_cell[c] != std::numeric_limits<float>::infinity())
+        if (asked_beside_centroid_[c] && of_cell[c] != std::numeric_limits<float>::infinity())
             fits[c] = fitter.fit(static_cast<std::int32_t>(c));
     }
-    return fits;
-}
-
-void spread_onto(const Target& target, const CellPicture& picture, const LikeNeighbours& neighbours,
-                 std::span<const float> of_cell, std::span<float> of_voxel)
-{
-    const std::vector<Fit> fits = fit_cells(picture, neighbours, of_cell, target);
-    const bool has_levels = target.grid.has_levels();
-    for_each_centre(target.grid, [&](std::size_t q, double x, double y, double z) {
-        const auto c = static_cast<std::size_t>(target.cell_of_voxel[q]);
-        if (!picture.poured[c]) {
-            of_voxel[q] = std::numeric_limits<float>::quiet_NaN();
-            return;
-        }
-        const mesh::Centroid& at = picture.cells.centroid[c];
+    std::vector<float> of_voxel(grid_.size(), std::numeric_limits<float>::quiet_NaN());
+    const bool has_levels = grid_.has_levels();
+    for_each_centre(grid_, [&](std::size_t q, double x, double y, double z) {
+        const auto c = static_cast<std::size_t>(cell_of_voxel_[q]);
+        if (!picture_.poured[c]) return;
+        const mesh::Centroid& at = picture_.cells.centroid[c];
         const double rise = fits[c].at(has_levels, x - at.x, y - at.y, z - at.z);
         of_voxel[q] = std::clamp(of_cell[c] + static_cast<float>(rise), fits[c].low, fits[c].high);
     });
-}
-
-}  // namespace
-
-void spread_times(const CellPicture& picture, const LikeNeighbours& neighbours,
-                  std::span<const float> of_cell, std::span<float> of_voxel)
-{
-    spread_onto({picture.grid, picture.cells.cell_of_voxel}, picture, neighbours, of_cell, of_voxel);
-}
-
-void spread_times_finely(const CellPicture& picture, const LikeNeighbours& neighbours,
-                         std::span<const float> of_cell, std::span<float> of_finer)
-{
-    spread_onto({picture.finer_grid, picture.cell_of_finer}, picture, neighbours, of_cell, of_finer);
+    return of_voxel;
 }
 
 }  // namespace sandfreeze::conduction

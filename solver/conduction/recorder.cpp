@@ -96,8 +96,7 @@ void Recorder<Real>::watch_metal(const solver::Case& c, const Purpose& purpose)
         const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(cell)]);
         const materials::EnthalpyCurve& curve = picture_->curves[material];
         const double limit = c.materials[material].feeding_limit;
-        watched_.push_back({placed,
-                            cell,
+        watched_.push_back({cell,
                             {static_cast<Real>(curve.enthalpy_at_solid_fraction(0.0)),
                              static_cast<Real>(curve.enthalpy_at_solid_fraction(limit)),
                              static_cast<Real>(curve.enthalpy_at_solid_fraction(1.0))},
@@ -109,6 +108,30 @@ void Recorder<Real>::watch_metal(const solver::Case& c, const Purpose& purpose)
         if (watched_.back().awaited) ++left_;
         metal_volume_ += picture_->cells.volume[static_cast<std::size_t>(cell)];
     }
+    find_calm();
+}
+
+template <class Real>
+typename Recorder<Real>::Calm Recorder<Real>::calm_of(const Watched& w) const
+{
+    const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)]);
+    const auto& mush = mush_[material].enthalpy;
+    Calm calm{generation_->place_of(w.cell), -std::numeric_limits<Real>::infinity(),
+              std::numeric_limits<Real>::infinity()};
+    if (w.passed < marks) calm.low = w.enthalpy[w.passed];
+    if (w.mush_passed < mush.size()) calm.low = std::max(calm.low, mush[w.mush_passed]);
+    if (w.passed > 0) calm.high = w.enthalpy[w.passed - 1u];
+    if (w.mush_passed > 0) calm.high = std::min(calm.high, mush[w.mush_passed - 1u]);
+    return calm;
+}
+
+template <class Real>
+void Recorder<Real>::find_calm()
+{
+    calm_.clear();
+    calm_.reserve(watched_.size());
+    for (const Watched& w : watched_)
+        calm_.push_back(calm_of(w));
 }
 
 template <class Real>
@@ -151,8 +174,7 @@ template <class Real>
 void Recorder<Real>::regroup(const Generation& generation)
 {
     generation_ = &generation;
-    for (Watched& w : watched_)
-        w.placed = generation.place_of(w.cell);
+    find_calm();
     watch_chill_cells();
 }
 
@@ -178,11 +200,11 @@ void Recorder<Real>::start(const Stepper<Real>& stepper)
 }
 
 template <class Real>
-void Recorder<Real>::after_step(const Stepper<Real>& stepper)
+void Recorder<Real>::after_step(const Stepper<Real>& stepper, Team& team)
 {
     const StepView<Real> step = stepper.last_step();
     pass_marks(step);
-    take_frames(step);
+    take_frames(step, team);
     read_probes(stepper);
     read_chills(stepper);
 }
@@ -190,27 +212,34 @@ void Recorder<Real>::after_step(const Stepper<Real>& stepper)
 template <class Real>
 void Recorder<Real>::pass_marks(const StepView<Real>& step)
 {
-    for (Watched& w : watched_) {
-        const Real after = step.end[static_cast<std::size_t>(w.placed)];
-        const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)]);
-        if (mush_[material].behind(after) != w.mush_passed) read_mush(step, w);
-        const bool falls = w.passed < marks && after < w.enthalpy[w.passed];
-        const bool melts = w.passed > 0 && after >= w.enthalpy[w.passed - 1u];
-        if (!falls && !melts) continue;  // nearly always
-        const bool was_frozen = w.passed == marks;
-        note_time(step, w);
-        if (was_frozen != (w.passed == marks)) note_frozen(w);
+    for (std::size_t k = 0; k < calm_.size(); ++k) {
+        const Real after = step.end[static_cast<std::size_t>(calm_[k].placed)];
+        if (after >= calm_[k].low && after < calm_[k].high) continue;  // nearly always
+        pass_marks(step, watched_[k]);
+        calm_[k] = calm_of(watched_[k]);
     }
+}
+
+template <class Real>
+void Recorder<Real>::pass_marks(const StepView<Real>& step, Watched& w)
+{
+    const Real after = step.end[static_cast<std::size_t>(generation_->place_of(w.cell))];
+    const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)]);
+    if (mush_[material].behind(after) != w.mush_passed) read_mush(step, w);
+    const bool was_frozen = w.passed == marks;
+    note_time(step, w);
+    if (was_frozen != (w.passed == marks)) note_frozen(w);
 }
 
 template <class Real>
 void Recorder<Real>::note_time(const StepView<Real>& step, Watched& w)
 {
-    const Real after = step.end[static_cast<std::size_t>(w.placed)];
+    const std::int32_t placed = generation_->place_of(w.cell);
+    const Real after = step.end[static_cast<std::size_t>(placed)];
     const auto cell = static_cast<std::size_t>(w.cell);
     while (w.passed < marks && after < w.enthalpy[w.passed]) {
         const auto level = static_cast<double>(w.enthalpy[w.passed]);
-        const double u = falls_through(cubic_of(step, w.placed), level);
+        const double u = falls_through(cubic_of(step, placed), level);
         times.time[w.passed][cell] = static_cast<float>(step.time + u * step.step);
         ++w.passed;
     }
@@ -252,10 +281,11 @@ void Recorder<Real>::read_mush(const StepView<Real>& step, Watched& w)
 {
     const auto cell = static_cast<std::size_t>(w.cell);
     const MushLevels& levels = mush_[static_cast<std::size_t>(picture_->material[cell])];
-    const std::uint8_t behind = levels.behind(step.end[static_cast<std::size_t>(w.placed)]);
+    const std::int32_t placed = generation_->place_of(w.cell);
+    const std::uint8_t behind = levels.behind(step.end[static_cast<std::size_t>(placed)]);
     for (; w.mush_passed < behind; ++w.mush_passed) {
         const auto level = static_cast<double>(levels.enthalpy[w.mush_passed]);
-        const double u = falls_through(cubic_of(step, w.placed), level);
+        const double u = falls_through(cubic_of(step, placed), level);
         const double time = step.time + u * step.step;
         w.gradients[w.mush_passed] = gradient_at(step, w, u);
         if (w.mush_passed == 0) w.mush_begins = time;
@@ -284,33 +314,36 @@ float Recorder<Real>::gradient_at(const StepView<Real>& step, const Watched& w, 
 }
 
 template <class Real>
-std::vector<float> Recorder<Real>::snapshot(const StepView<Real>& step, double time) const
+std::vector<float> Recorder<Real>::snapshot(const StepView<Real>& step, double time, Team& team) const
 {
     const double u = std::clamp((time - step.time) / step.step, 0.0, 1.0);
-    return on_first_cells([&](std::int32_t placed) { return static_cast<float>(cubic_of(step, placed)(u)); });
+    return on_first_cells(team,
+                          [&](std::int32_t placed) { return static_cast<float>(cubic_of(step, placed)(u)); });
 }
 
 /// Of what placed cells hold.
 template <class Real>
 template <class Value>
-std::vector<float> Recorder<Real>::on_first_cells(const Value& of_placed) const
+std::vector<float> Recorder<Real>::on_first_cells(Team& team, const Value& of_placed) const
 {
     const Network& network = generation_->network();
     std::vector<float> of_cell(generation_->cells().size());
-    for (std::int32_t placed = 0; placed < network.cells; ++placed) {
-        const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
-        if (cell >= 0) of_cell[static_cast<std::size_t>(cell)] = of_placed(placed);
-    }
+    team.each(network.cells, [&](std::int32_t begin, std::int32_t end) {
+        for (std::int32_t placed = begin; placed < end; ++placed) {
+            const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
+            if (cell >= 0) of_cell[static_cast<std::size_t>(cell)] = of_placed(placed);
+        }
+    });
     return generation_->is_first() ? of_cell
-                                   : spread_onto_first_cells(*generation_, picture_->cells, of_cell);
+                                   : spread_onto_first_cells(*generation_, picture_->cells, of_cell, team);
 }
 
 template <class Real>
-void Recorder<Real>::take_frames(const StepView<Real>& step)
+void Recorder<Real>::take_frames(const StepView<Real>& step, Team& team)
 {
     const double end = step.time + step.step;
     while (frames && frames->next_due() <= end)
-        frames->add_due(snapshot(step, frames->next_due()));
+        frames->add_due(snapshot(step, frames->next_due(), team));
 }
 
 template <class Real>
@@ -361,10 +394,10 @@ void Recorder<Real>::read_chills(const Stepper<Real>& stepper)
 }
 
 template <class Real>
-void Recorder<Real>::finish(const Stepper<Real>& stepper)
+void Recorder<Real>::finish(const Stepper<Real>& stepper, Team& team)
 {
     if (!frames || !(stepper.time() > 0)) return;
-    frames->add_last(stepper.time(), on_first_cells([&](std::int32_t placed) {
+    frames->add_last(stepper.time(), on_first_cells(team, [&](std::int32_t placed) {
                          return static_cast<float>(stepper.enthalpy()[static_cast<std::size_t>(placed)]);
                      }));
 }
@@ -407,6 +440,7 @@ void Recorder<Real>::carry_watched(solver::Archive& archive)
         if (watched_[k].passed > marks || watched_[k].mush_passed > 3)
             archive.refuse("passed", "is out of range");
     }
+    find_calm();
 }
 
 template class Recorder<float>;

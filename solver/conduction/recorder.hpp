@@ -57,8 +57,8 @@ public:
 
     /// To be called at the start and after every accepted step.
     void start(const Stepper<Real>& stepper);
-    void after_step(const Stepper<Real>& stepper);
-    void finish(const Stepper<Real>& stepper);
+    void after_step(const Stepper<Real>& stepper, Team& team);
+    void finish(const Stepper<Real>& stepper, Team& team);
 
     /// Goes on with other cells; the next stepper is one on them.
     void regroup(const Generation& generation);
@@ -75,8 +75,13 @@ public:
     std::vector<ChillRecord> chills;
 
 private:
-    struct Watched {
+    /// Between what enthalpies nothing happens to a watched cell [J/m3].
+    struct Calm {
         std::int32_t placed = 0;
+        Real low = 0;
+        Real high = 0;  ///< not among them
+    };
+    struct Watched {
         std::int32_t cell = 0;               ///< of the first mesh
         std::array<Real, marks> enthalpy{};  ///< of its marks [J/m3]
         std::uint8_t passed = 0;             ///< marks that lie behind it
@@ -104,17 +109,20 @@ private:
     void watch_metal(const solver::Case& c, const Purpose& purpose);
     void place_probes(const solver::Case& c);
     void watch_chills(const solver::Case& c, const Bodies& bodies);
+    Calm calm_of(const Watched& w) const;
+    void find_calm();
     void pass_marks(const StepView<Real>& step);
+    void pass_marks(const StepView<Real>& step, Watched& w);
     void note_time(const StepView<Real>& step, Watched& w);
     void note_frozen(const Watched& w);
     void read_mush(const StepView<Real>& step, Watched& w);
     float gradient_at(const StepView<Real>& step, const Watched& w, double u) const;
-    void take_frames(const StepView<Real>& step);
+    void take_frames(const StepView<Real>& step, Team& team);
     void read_probes(const Stepper<Real>& stepper);
     void read_chills(const Stepper<Real>& stepper);
     template <class Value>
-    std::vector<float> on_first_cells(const Value& of_placed) const;
-    std::vector<float> snapshot(const StepView<Real>& step, double time) const;
+    std::vector<float> on_first_cells(Team& team, const Value& of_placed) const;
+    std::vector<float> snapshot(const StepView<Real>& step, double time, Team& team) const;
 
     void watch_chill_cells();
     void carry_watched(solver::Archive& archive);
@@ -122,6 +130,7 @@ private:
     const Generation* generation_;
     std::shared_ptr<const CellPicture> picture_;
     std::vector<Watched> watched_;
+    std::vector<Calm> calm_;        ///< of each watched cell: all that most of them are looked at for
     std::vector<MushLevels> mush_;  ///< one a material
     std::vector<ProbePlace> probes_;
     std::vector<mesh::BodyId> chill_body_;

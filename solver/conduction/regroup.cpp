@@ -9,7 +9,6 @@ namespace sandfreeze::conduction
 namespace
 {
 
-constexpr double time_between_looks = 1.5;                      // times the last
 constexpr double worth_it = 0.9;                                // of the work: less must be left
 constexpr std::array<std::uint8_t, 2> rings_for_a_level{2, 6};  // of frozen cells, for one level more each
 constexpr double below_solid = 0.02;  // of the heat of freezing: metal that much colder does not melt again
@@ -19,8 +18,8 @@ constexpr double below_solid = 0.02;  // of the heat of freezing: metal that muc
 Regrouping::Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& tables,
                        const CellPicture& picture, double fineness)
     : picture_(picture)
-    , limits_(picture.grid.has_levels() ? Limits{0.3, 4 * picture.grid.cell, 2 * picture.grid.cell}
-                                        : Limits{0.15, 2e-3, 1e-3})
+    , limits_(picture.grid.has_levels() ? Limits{0.5, 4 * picture.grid.cell, 2 * picture.grid.cell, 2}
+                                        : Limits{0.15, 2e-3, 1e-3, 1.5})
     , coarsener_(picture.merged_from(), picture.cells)
     , neighbours_(picture.cells)
     , fineness_(fineness)
@@ -36,7 +35,9 @@ Regrouping::Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& t
         poured_.push_back(body.poured);
         quick_.push_back(body.quick);
         const double skin = 2 * picture.cells.voxel * fineness / limits_.skin_share;
-        if (!body.poured) next_ = std::min(next_, skin * skin / diffusivity_.back());
+        // A plan's chills are few of its cells: looks for their sake alone would be in vain.
+        if (!body.poured && !(body.quick && picture.grid.has_levels()))
+            next_ = std::min(next_, skin * skin / diffusivity_.back());
     }
 }
 
@@ -117,7 +118,7 @@ double Regrouping::work(const mesh::CellMesh& cells, const std::vector<bool>& fr
 std::optional<mesh::Coarsened> Regrouping::join(double time, const Generation& now,
                                                 std::span<const double> enthalpy)
 {
-    next_ = time * time_between_looks;
+    next_ = time * limits_.next_look;
     std::vector<std::uint8_t> levels = allowed(time, enthalpy);
     mesh::Coarsened joined = coarsener_.coarsen(levels);
     std::vector<bool> frozen_now(now.cells().size(), false);

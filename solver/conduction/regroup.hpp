@@ -49,6 +49,7 @@ private:
         double skin_share = 0;  ///< of the heated skin, (diffusivity × time)^½, that a cell may span
         double quick = 0;       ///< larger cells beside those of the front would lead heat astray [m]
         double slow = 0;        ///< at faces [m]
+        double next_look = 0;   ///< times the time of the last
     };
 
     std::vector<std::uint8_t> allowed(double time, std::span<const double> enthalpy) const;

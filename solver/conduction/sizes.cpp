@@ -21,7 +21,8 @@ struct Laws {
     mesh::SizeLaw metal{2 * mm, 0.1, coarsest};
     mesh::SizeLaw corner{finest, 0.25, coarsest};  // of metal
     mesh::SizeLaw sand{0.5 * mm, 0.15, 16 * mm};
-    mesh::SizeLaw upright{};  // of all, above and below flat faces
+    mesh::SizeLaw upright{};  // of all but metal, above and below flat faces
+    mesh::SizeLaw upright_in_metal{};
 };
 
 /// Plans have coarser voxels than the laws of sections ask for, which would leave nearly all of them single:
@@ -33,10 +34,11 @@ Laws laws_for(const solver::Section& section)
     const double cell = section.cell;
     laws.sand = {0.5 * cell, 0.45, 16 * mm};
     laws.metal = {2 * cell, 0.3, std::max(coarsest, 2 * cell)};
-    laws.corner = {finest, 0.25, laws.metal.largest};
-    // Wide cells on flat faces take a third off a coarse solve, but an eighth off the others, whose parts
-    // they make up to 0.9 % later.
-    if (section.levels == solver::Levels::coarse) laws.upright = {0.5 * cell, 0.45, 4 * cell};
+    laws.corner = {finest, 0.3, laws.metal.largest};
+    // Over flat faces heat flows up and down: cells become wider away from upright ones. With the growth of
+    // sand in metal too, a thick block closed 5 % late, and a hot spot was lost.
+    laws.upright = {0.5 * cell, 0.45, 4 * cell};
+    laws.upright_in_metal = {0.5 * cell, 0.3, 4 * cell};
     return laws;
 }
 
@@ -196,7 +198,7 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
         } else {
             sizes.any_face = laws.sand;
         }
-        sizes.upright_face = laws.upright;
+        sizes.upright_face = body.poured ? laws.upright_in_metal : laws.upright;
         refine(sizes, fineness);
         list.push_back(sizes);
     }

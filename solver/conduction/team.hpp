@@ -16,7 +16,7 @@ namespace sandfreeze::conduction
 {
 
 /// A few threads that share out index ranges. A loop of some microseconds is worth sharing as long as every
-/// thread has a processor: between loops they spin for a moment. Where the first thread keeps waiting for
+/// thread has a processor: between loops they spin for a while. Where the first thread keeps waiting for
 /// others that do not run (a busy machine), it works alone for a while, longer each time; the others sleep.
 /// Who computes what never changes the answer.
 class Team
@@ -80,7 +80,9 @@ public:
     }
 
 private:
-    static constexpr int patience = 2000;  // spins: some ten microseconds
+    // Spins, less than a millisecond: what the first thread does alone between two steps, and what a thread
+    // that slept takes to wake up, is no delay.
+    static constexpr int patience = 20000;
     static constexpr int rounds_between_looks = 64;
     static constexpr int delays_allowed = 2;       // of these rounds
     static constexpr int first_time_alone = 2000;  // rounds

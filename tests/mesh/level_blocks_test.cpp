@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <numeric>
 #include <random>
 
@@ -159,4 +160,21 @@ TEST_CASE("mesh: single voxels join on their own level far from upright faces, a
                 const std::int32_t c = flat.cell_of_voxel[grid.index(i, j, k)];
                 CHECK(flat.centroid[static_cast<std::size_t>(c)].z == doctest::Approx(grid.z_centre(k)));
             }
+}
+
+TEST_CASE("mesh: blocks join side by side and stay as tall as they are")
+{
+    const Grid grid{32, 32, 1e-3, 0, 0, Symmetry::planar, std::vector<double>(8, 1e-3)};
+    const std::vector<BodyId> body(grid.size(), 0);
+    const SizeLaw pairs{2e-3, 0, 2e-3};
+    BodySizes sizes{pairs, pairs};
+    sizes.upright_face = {8e-3, 0, 8e-3};
+    const CellMesh mesh = merge(grid, {body}, std::vector<BodySizes>{sizes});
+    CHECK(mesh.size() == 4 * 4 * 4);  // 8 × 8 × 2 voxels each
+    for (std::size_t c = 0; c < mesh.size(); ++c) {
+        CHECK(mesh.volume[c] == doctest::Approx(8 * 8 * 2e-9));
+        const double pair = (mesh.centroid[c].z - 1e-3) / 2e-3;
+        CHECK(pair == doctest::Approx(std::round(pair)));
+    }
+    CHECK(edge_area(mesh) == doctest::Approx(edge_area(plain(grid, {body}))).epsilon(1e-12));
 }
