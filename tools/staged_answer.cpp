@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <fstream>
 #include <set>
+#include <stdexcept>
 #include <string>
 #include <system_error>
 #include <utility>
@@ -130,6 +131,17 @@ void let_go(const fs::path& folder)
     fs::remove_all(unfinished, ignored);  // if not now, before the next answer
 }
 
+/// A file that is not known as an answer's would be left behind.
+void check_names(const fs::path& fresh)
+{
+    std::error_code code;
+    fs::recursive_directory_iterator entry(fresh, code);
+    for (const fs::recursive_directory_iterator end; !code && entry != end; entry.increment(code))
+        if (!entry->is_directory(code) && !is_own_file(entry->path().lexically_relative(fresh)))
+            throw std::logic_error(entry->path().filename().string() +
+                                   " is not among the files of an answer in tools/answer_names");
+}
+
 io::FileError only_partly(const io::FileError& error, const fs::path& folder)
 {
     return error.told_of(error.path(), ". The new answer is whole, but not all of it is in its place yet; "
@@ -184,6 +196,7 @@ io::FileError StagedAnswer::in_place(const io::FileError& error) const
 
 void StagedAnswer::put_in_place()
 {
+    check_names(path());
     std::string list;
     for (const fs::path& file : own_files_in(path())) {
         list += file.generic_string() + '\n';
@@ -214,6 +227,7 @@ bool finish_placing(const fs::path& folder)
     std::error_code ignored;
     if (!fs::exists(fs::symlink_status(folder / whole_name, ignored))) return false;
     refuse_odd(folder);
+    (void)listed_in(folder);
     Moves moves;
     try {
         move_in(folder, moves);

@@ -101,7 +101,7 @@ class InTheWay(ProgramTest):
             (way / "names").write_text(names)
             for words in (("run", self.case, "-o", self.answer), ("resume", self.answer)):
                 said = self.refused(*words)
-                self.assertIn(f'cannot use "{way}"; {why}. Take it away, or name another folder', said)
+                self.assertIn(f'cannot use "{way}"; {why}. Take it away, or name another folder after -o\n', said)
         (way / "names").write_text("summary.json\nreport.html\n")
         (way / "new" / "report.html").symlink_to(self.case)
         self.assertIn("it is a link, which no run makes", self.refused("resume", self.answer))
