@@ -119,7 +119,15 @@ InputError::InputError(std::string_view file_name, std::string_view text, std::v
 FileError::FileError(std::string path, std::string_view failed, int error_number, std::string_view way_out)
     : std::runtime_error(file_message(path, failed, error_number, way_out))
     , path_(std::move(path))
+    , failed_(failed)
+    , error_number_(error_number)
+    , way_out_(way_out)
 {
+}
+
+FileError FileError::told_of(const std::string& path, std::string_view more) const
+{
+    return {path, failed_, error_number_, way_out_ + std::string(more)};
 }
 
 }  // namespace sandfreeze::io

@@ -46,8 +46,14 @@ public:
 
     const std::string& path() const { return path_; }
 
+    /// The same of another path, with more words at the end of its message.
+    FileError told_of(const std::string& path, std::string_view more = {}) const;
+
 private:
     std::string path_;
+    std::string failed_;
+    int error_number_;
+    std::string way_out_;
 };
 
 }  // namespace sandfreeze::io

@@ -192,20 +192,15 @@ std::vector<std::string> write_picture_set(const fs::path& folder, const solver:
     return written;
 }
 
-void remove_picture_set(const fs::path& folder)
+bool is_of_picture_set(const fs::path& file)
 {
-    std::error_code none;
-    if (!fs::is_directory(folder, none)) {
-        return;
+    if (file.parent_path() == "frames") {
+        return is_animation_frame(file.filename().string());
     }
-    for (const MapPicture& picture : map_pictures) {
-        remove_if_there(folder / picture.file);
-    }
-    for (const char* name : {temperature_name, criterion_name, hollow_name, animation_name}) {
-        remove_if_there(folder / name);
-    }
-    remove_animation_frames(folder, 0);
-    fs::remove(folder, none);  // does nothing to a folder that is not empty
+    const auto is_it = [&](const char* name) { return file == name; };
+    return std::any_of(map_pictures.begin(), map_pictures.end(),
+                       [&](const MapPicture& picture) { return is_it(picture.file); }) ||
+           is_it(temperature_name) || is_it(criterion_name) || is_it(hollow_name) || is_it(animation_name);
 }
 
 }  // namespace sandfreeze::io

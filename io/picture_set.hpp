@@ -19,7 +19,7 @@ namespace sandfreeze::io
 std::vector<std::string> write_picture_set(const std::filesystem::path& folder, const solver::Case& c,
                                            const solver::Answer& answer);
 
-/// Removes what write_picture_set writes, and the folder if nothing else is in it.
-void remove_picture_set(const std::filesystem::path& folder);
+/// Whether write_picture_set writes such a file; the path is relative to its folder.
+bool is_of_picture_set(const std::filesystem::path& file);
 
 }  // namespace sandfreeze::io

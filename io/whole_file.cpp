@@ -75,9 +75,10 @@ std::filesystem::path create_temporary(const std::filesystem::path& target)
     throw write_error(target, EEXIST);
 }
 
-void onto_disk(const std::filesystem::path& path, int flags, const std::filesystem::path& target)
+/// The error names the target.
+void onto_disk(const std::filesystem::path& path, const std::filesystem::path& target)
 {
-    const Descriptor file(path, flags);
+    const Descriptor file(path, O_RDONLY);
     if (!file.is_open() || ::fsync(file.number()) != 0) throw write_error(target, errno);
 }
 
@@ -114,13 +115,10 @@ WholeFile::~WholeFile()
 
 void WholeFile::commit()
 {
-    onto_disk(temporary_, O_RDONLY, target_);
+    onto_disk(temporary_, target_);
     if (::rename(temporary_.c_str(), target_.c_str()) != 0) throw write_error(target_, errno);
     committed_ = true;
-    // The new name itself is on the disk only once the folder is; some file systems cannot do that for a
-    // folder.
-    const Descriptor folder(folder_of(target_), O_RDONLY | O_DIRECTORY);
-    if (folder.is_open()) (void)::fsync(folder.number());
+    folder_onto_disk(folder_of(target_));  // the new name itself is there only then
 }
 
 void write_whole(const std::filesystem::path& target, std::string_view bytes)
@@ -132,6 +130,17 @@ void write_whole(const std::filesystem::path& target, std::string_view bytes)
         write_all(out.number(), bytes, target);
     }
     file.commit();
+}
+
+void onto_disk(const std::filesystem::path& file)
+{
+    onto_disk(file, file);
+}
+
+void folder_onto_disk(const std::filesystem::path& folder)
+{
+    const Descriptor opened(folder, O_RDONLY | O_DIRECTORY);
+    if (opened.is_open()) (void)::fsync(opened.number());
 }
 
 }  // namespace sandfreeze::io

@@ -38,4 +38,10 @@ private:
 /// Writes the bytes to the file, whole or not at all. Throws FileError.
 void write_whole(const std::filesystem::path& target, std::string_view bytes);
 
+/// Sees to it that what was written to the file is on the disk. Throws FileError.
+void onto_disk(const std::filesystem::path& file);
+
+/// The same of the names in a folder, as far as its file system can.
+void folder_onto_disk(const std::filesystem::path& folder);
+
 }  // namespace sandfreeze::io

@@ -3,7 +3,6 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <array>
 #include <cerrno>
 #include <fstream>
 #include <future>
@@ -26,6 +25,7 @@
 #include "io/verdict_marks.hpp"
 #include "io/vtk_series.hpp"
 #include "io/whole_file.hpp"
+#include "tools/answer_names.hpp"
 #include "tools/findings.hpp"
 #include "tools/section_facts.hpp"
 
@@ -37,16 +37,7 @@ namespace
 
 namespace fs = std::filesystem;
 
-constexpr const char* summary_name = "summary.json";
 constexpr const char* pictures_name = "pictures";  ///< the folder of all maps
-
-/// What a run writes, besides case.toml, which may as well be the caster's own.
-constexpr std::array<std::string_view, 21> own_names{
-    "frames",           "frames.partial", "freeze.pvd",      "maps.vti",       "fields.h5",
-    "probes.csv",       "section.png",    "freeze_time.png", "unfed_time.png", summary_name,
-    "maps.vtr",         "plan_maps.vti",  "plan.pvd",        "plan_frames",    "plan_frames.partial",
-    "what_matters.png", "criterion.png",  "hollow.png",      pictures_name,    "report.html",
-    "checkpoints"};
 
 /// The file's bytes, as far as a summary or a case can be long; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -76,39 +67,6 @@ std::set<std::string> names_in(const fs::path& folder)
         names.insert(entry->path().filename().string());
     if (code) throw io::FileError(folder.string(), "list", code.value(), "choose another folder after -o");
     return names;
-}
-
-bool is_own_name(const std::string& name)
-{
-    return name == "case.toml" || name.find(".unfinished-") != std::string::npos ||
-           std::find(own_names.begin(), own_names.end(), name) != own_names.end();
-}
-
-/// What stands under a name of ours is a file or a folder of files. A run makes no links; to write through
-/// one would write elsewhere, and to open a pipe would wait for ever.
-void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
-{
-    std::error_code code;
-    const fs::file_type type = entry.symlink_status(code).type();
-    if (!code && type == fs::file_type::directory && levels_below > 0) {
-        fs::directory_iterator inner(entry.path(), code);
-        for (const fs::directory_iterator end; !code && inner != end; inner.increment(code))
-            refuse_odd_entry(*inner, levels_below - 1);
-        return;
-    }
-    if (code || type == fs::file_type::regular || type == fs::file_type::directory) return;
-    throw io::FileError(entry.path().string(), "replace", 0,
-                        std::string("it is ") +
-                            (type == fs::file_type::symlink ? "a link" : "no plain file") +
-                            ", which no run makes. Take it away, or name another folder after -o");
-}
-
-void refuse_odd(const fs::path& folder)
-{
-    std::error_code code;
-    fs::directory_iterator entry(folder, code);
-    for (const fs::directory_iterator end; !code && entry != end; entry.increment(code))
-        if (is_own_name(entry->path().filename().string())) refuse_odd_entry(*entry, 2);
 }
 
 /// What a run that was killed while it wrote leaves behind: fields without a summary, and nothing foreign.
@@ -148,13 +106,6 @@ void refuse_other_case(const fs::path& folder, std::string_view case_text)
         "folder after -o, or add --replace to write over that answer");
 }
 
-void remove_stale(const fs::path& file)
-{
-    std::error_code code;
-    fs::remove(file, code);
-    if (code) throw io::FileError(file.string(), "replace", code.value(), "choose another folder after -o");
-}
-
 /// A map with what is wrong marked on it.
 io::MapLook marked_look(const char* title, const solver::Answer& answer)
 {
@@ -163,30 +114,20 @@ io::MapLook marked_look(const char* title, const solver::Answer& answer)
     return look;
 }
 
-/// Whether there is a picture of unfed times.
-bool write_pictures(const fs::path& folder, const solver::Case& c, const solver::Answer& answer)
+void write_pictures(const fs::path& folder, const solver::Case& c, const solver::Answer& answer)
 {
     io::write_section_picture(folder / "section.png", c, answer.painting,
                               thin_places_of(c, answer.painting, answer.run.finer));
     io::write_map_picture(folder / "freeze_time.png", marked_look("Time until solid", answer), c,
                           answer.painting, answer.fields.freezes);
     io::write_hollow_picture(folder / "hollow.png", c, answer);
-    const bool unfed = has_unfed_metal(answer);
-    if (unfed)
+    if (has_unfed_metal(answer))
         io::write_map_picture(folder / "unfed_time.png",
                               marked_look("Time unfed: look there for shrinkage", answer), c, answer.painting,
                               answer.fields.unfed);
-    else
-        remove_stale(folder / "unfed_time.png");
-    if (io::has_criterion(answer))
-        io::write_criterion_picture(folder / "criterion.png", c, answer);
-    else
-        remove_stale(folder / "criterion.png");
+    if (io::has_criterion(answer)) io::write_criterion_picture(folder / "criterion.png", c, answer);
     if (answer.what_matters)
         io::write_matters_picture(folder / "what_matters.png", c.title, *answer.what_matters);
-    else
-        remove_stale(folder / "what_matters.png");
-    return unfed;
 }
 
 std::string_view gravity_name(Gravity gravity)
@@ -203,6 +144,44 @@ void write_page(const fs::path& html, const CaseSource& source, const solver::An
         context.findings.push_back(
             {std::string(gravity_name(f.gravity)), f.verdict, f.what, f.because, f.at});
     io::write_report(html, source.file.case_, answer, context);
+}
+
+/// All but the summary, into a new folder.
+void write_files(const fs::path& folder, const CaseSource& source, const solver::Answer& answer,
+                 const Extras& extras)
+{
+    const solver::Case& c = source.file.case_;
+    // Beside the rest, unless everything is to be done on one thread. Whatever happens here, it is waited
+    // for.
+    std::future<void> hdf5 =
+        std::async(answer.run.threads > 1 ? std::launch::async : std::launch::deferred,
+                   [&] { io::write_hdf5(folder / "fields.h5", c, answer, source.text); });
+    io::write_vtk_series(folder, c, answer,
+                         extras.full_fields ? io::FrameExtent::everything : io::FrameExtent::metal);
+    write_pictures(folder, c, answer);
+    if (extras.pictures) io::write_picture_set(folder / pictures_name, c, answer);
+    write_page(folder / "report.html", source, answer);
+    if (!answer.probes.empty()) io::write_probe_csv(folder / "probes.csv", answer.probes);
+    io::write_whole(folder / "case.toml", source.text);
+    hdf5.get();
+}
+
+/// What matters most first: there may be no room to name all.
+std::vector<std::string> names_to_open(const solver::Answer& answer, const Extras& extras)
+{
+    std::vector<std::string> names{"report.html"};
+    if (has_unfed_metal(answer)) names.emplace_back("unfed_time.png");
+    names.insert(names.end(), {"freeze_time.png", "hollow.png"});
+    if (extras.pictures) names.emplace_back("pictures/");
+    if (io::has_criterion(answer)) names.emplace_back("criterion.png");
+    if (answer.what_matters) names.emplace_back("what_matters.png");
+    names.emplace_back("section.png");
+    if (answer.painting.grid.has_levels())
+        names.insert(names.end(), {"plan.pvd", "plan_maps.vti", "freeze.pvd", "maps.vtr", "fields.h5"});
+    else
+        names.insert(names.end(), {"freeze.pvd", "maps.vti", "fields.h5"});
+    if (!answer.probes.empty()) names.emplace_back("probes.csv");
+    return names;
 }
 
 }  // namespace
@@ -235,6 +214,7 @@ AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text, Replacin
                             "name a folder that you may write to after -o");
     if (!made_) {
         refuse_odd(folder_);
+        finish_placing(folder_);
         refuse_foreign(folder_);
         refuse_changed_case(folder_, case_text);
         if (replacing == Replacing::own) refuse_other_case(folder_, case_text);
@@ -246,61 +226,34 @@ AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text, Replacin
 
 AnswerFolder::~AnswerFolder()
 {
+    staged_.reset();
     std::error_code code;
     if (made_) fs::remove(folder_, code);  // does nothing to a folder that is not empty
-}
-
-void AnswerFolder::open()
-{
-    remove_stale(folder_ / summary_name);
-    for (const std::string& name : names_in(folder_))
-        if (name.starts_with('.') && name.find(".unfinished-") != std::string::npos)
-            remove_stale(folder_ / name);
 }
 
 std::vector<std::string> AnswerFolder::write_fields(const CaseSource& source, const solver::Answer& answer,
                                                     const Extras& extras)
 {
-    const solver::Case& c = source.file.case_;
-    // Beside the rest, unless everything is to be done on one thread. Whatever happens here, it is waited
-    // for.
-    std::future<void> hdf5 =
-        std::async(answer.run.threads > 1 ? std::launch::async : std::launch::deferred,
-                   [&] { io::write_hdf5(folder_ / "fields.h5", c, answer, source.text); });
-    io::write_vtk_series(folder_, c, answer,
-                         extras.full_fields ? io::FrameExtent::everything : io::FrameExtent::metal);
-    const bool unfed = write_pictures(folder_, c, answer);
-    if (extras.pictures)
-        io::write_picture_set(folder_ / pictures_name, c, answer);
-    else
-        io::remove_picture_set(folder_ / pictures_name);
-    write_page(folder_ / "report.html", source, answer);
-    if (answer.probes.empty())
-        remove_stale(folder_ / "probes.csv");
-    else
-        io::write_probe_csv(folder_ / "probes.csv", answer.probes);
-    io::write_whole(folder_ / "case.toml", source.text);
-    hdf5.get();
-
-    std::vector<std::string> names{"report.html"};  // what matters most first: there may be no room for all
-    if (unfed) names.emplace_back("unfed_time.png");
-    names.insert(names.end(), {"freeze_time.png", "hollow.png"});
-    if (extras.pictures) names.emplace_back("pictures/");
-    if (io::has_criterion(answer)) names.emplace_back("criterion.png");
-    if (answer.what_matters) names.emplace_back("what_matters.png");
-    names.emplace_back("section.png");
-    if (answer.painting.grid.has_levels())
-        names.insert(names.end(), {"plan.pvd", "plan_maps.vti", "freeze.pvd", "maps.vtr", "fields.h5"});
-    else
-        names.insert(names.end(), {"freeze.pvd", "maps.vti", "fields.h5"});
-    if (!answer.probes.empty()) names.emplace_back("probes.csv");
-    return names;
+    staged_.reset();
+    staged_.emplace(folder_);
+    try {
+        write_files(staged_->path(), source, answer, extras);
+    } catch (const io::FileError& error) {
+        throw staged_->in_place(error);
+    }
+    return names_to_open(answer, extras);
 }
 
 void AnswerFolder::write_summary(const CaseSource& source, const solver::Answer& answer)
 {
-    io::write_whole(folder_ / summary_name, io::answer_json(source.file.case_, answer,
-                                                            {SANDFREEZE_VERSION, io::sha256(source.text)}));
+    const std::string json =
+        io::answer_json(source.file.case_, answer, {SANDFREEZE_VERSION, io::sha256(source.text)});
+    try {
+        io::write_whole(staged_->path() / summary_name, json);
+        staged_->put_in_place();
+    } catch (const io::FileError& error) {
+        throw staged_->in_place(error);
+    }
 }
 
 }  // namespace sandfreeze::tools

@@ -2,6 +2,7 @@
 // The folder that an answer is written into.
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +10,7 @@
 #include "solver/results.hpp"
 #include "tools/case_source.hpp"
 #include "tools/requests.hpp"
+#include "tools/staged_answer.hpp"
 
 namespace sandfreeze::tools
 {
@@ -26,7 +28,8 @@ class AnswerFolder
 public:
     /// For the answer to a case of that text. Refuses a folder that holds anything but an earlier answer, a
     /// link or another odd thing under a name of ours, a case.toml that someone has changed since, and,
-    /// unless any may be replaced, an answer to another case. Throws io::FileError.
+    /// unless any may be replaced, an answer to another case. An answer whose run was killed on its way into
+    /// its place is put there first. Throws io::FileError.
     AnswerFolder(std::filesystem::path folder, std::string_view case_text, Replacing replacing);
     ~AnswerFolder();
     AnswerFolder(const AnswerFolder&) = delete;
@@ -34,21 +37,19 @@ public:
 
     const std::filesystem::path& path() const { return folder_; }
 
-    /// Takes an earlier summary.json away, and what killed runs left half written: from here on the folder
-    /// holds no whole answer until it is written.
-    void open();
-
-    /// Writes everything but summary.json, each file whole or not at all, and returns the names that a
-    /// person would open. Throws io::FileError.
+    /// Writes everything but summary.json beside an earlier answer, and returns the names that a person would
+    /// open. Throws io::FileError; the earlier answer is as it was then.
     std::vector<std::string> write_fields(const CaseSource& source, const solver::Answer& answer,
                                           const Extras& extras);
 
-    /// Writes summary.json: now the answer is whole. Throws io::FileError.
+    /// Writes summary.json and puts the whole answer into the place of an earlier one, see StagedAnswer.
+    /// Throws io::FileError.
     void write_summary(const CaseSource& source, const solver::Answer& answer);
 
 private:
     std::filesystem::path folder_;
     bool made_ = false;
+    std::optional<StagedAnswer> staged_;
 };
 
 }  // namespace sandfreeze::tools

@@ -103,21 +103,21 @@ void remove_file(const fs::path& file)
                             "remove it yourself, or choose another folder after -o");
 }
 
-/// Whatever else is in the folder stays.
-void remove_checkpoints(const fs::path& folder)
-{
-    for (const std::string& name : names_in(folder))
-        if (slot_of(name) >= 0 || is_temporary(name)) remove_file(folder / name);
-    std::error_code ignored;
-    fs::remove(folder, ignored);  // does nothing to a folder that is not empty
-}
-
 }  // namespace
 
 bool has_checkpoints(const fs::path& answer_folder)
 {
     const auto names = names_in(answer_folder / folder_name);
     return std::any_of(names.begin(), names.end(), [](const auto& name) { return slot_of(name) >= 0; });
+}
+
+void remove_checkpoints(const fs::path& answer_folder)
+{
+    const fs::path folder = answer_folder / folder_name;
+    for (const std::string& name : names_in(folder))
+        if (slot_of(name) >= 0 || is_temporary(name)) remove_file(folder / name);
+    std::error_code ignored;
+    fs::remove(folder, ignored);  // does nothing to a folder that is not empty
 }
 
 Past find_past(const fs::path& answer_folder)
@@ -149,7 +149,7 @@ CheckpointFolder::CheckpointFolder(const fs::path& answer_folder, RunFacts facts
     : folder_(answer_folder / folder_name)
 {
     past_.facts = std::move(facts);
-    remove_checkpoints(folder_);
+    remove_checkpoints(answer_folder);
 }
 
 CheckpointFolder::CheckpointFolder(const fs::path& answer_folder, Past past)
@@ -259,7 +259,7 @@ bool CheckpointFolder::can_go_on() const
 
 void CheckpointFolder::remove()
 {
-    remove_checkpoints(folder_);
+    remove_checkpoints(folder_.parent_path());
 }
 
 }  // namespace sandfreeze::tools

@@ -32,6 +32,9 @@ struct Past {
 /// Whether an answer's folder has checkpoints.
 bool has_checkpoints(const std::filesystem::path& answer_folder);
 
+/// Removes them; whatever else is in their folder stays. Throws io::FileError.
+void remove_checkpoints(const std::filesystem::path& answer_folder);
+
 /// The newest checkpoints of an answer's folder; damaged ones are named in the warnings. Throws io::FileError
 /// where none is whole or they are of another version of the program.
 Past find_past(const std::filesystem::path& answer_folder);

@@ -169,14 +169,14 @@ constexpr std::string_view files_text =
                     solves, from which "sandfreeze resume DIR" goes on
 
 Names in the files end in their unit; what did not happen is NaN (null in
-summary.json). Each file is written whole or not at all, summary.json last: a
-folder with a summary.json holds a whole answer. An earlier answer to the same
-case is replaced; one to another case, or to this one before it was changed,
-only with --replace. A folder that holds anything else is refused, and so are
-links in it. "sandfreeze look" writes one picture, CASE_section.png in the
-current folder unless -o names another; it takes the place of a picture, never
-of another file. "sandfreeze sheet"
-writes what --html and --json name.
+summary.json). An earlier answer to the same case is replaced; one to another
+case, or to this one before it was changed, only with --replace. The new answer
+is written beside it and takes its place once all of it is whole: until then,
+and when something goes wrong, the earlier one is as it was. A folder with a
+summary.json holds a whole answer. A folder that holds anything else is refused,
+and so are links in it. "sandfreeze look" writes one picture, CASE_section.png
+in the current folder unless -o names another; it takes the place of a picture,
+never of another file. "sandfreeze sheet" writes what --html and --json name.
 )";
 
 constexpr std::string_view exit_codes_text =
@@ -214,7 +214,9 @@ tried from their beginning. Case and options are those with which the run began;
 --threads may differ. A damaged file is named, and the older one used. Only the
 version of sandfreeze that wrote them goes on with checkpoints, on a processor
 of the same kind to the last digit. "sandfreeze run" into the folder begins
-anew. With a whole answer in the folder there is nothing to do: exit code 0.
+anew. A run that was killed while its answer took the place of an earlier one
+has nothing left but that: resume does it. With a whole answer in the folder
+there is nothing to do: exit code 0.
 )";
 
 }  // namespace sandfreeze::tools

@@ -8,6 +8,7 @@
 #include "tools/case_source.hpp"
 #include "tools/checkpoint_folder.hpp"
 #include "tools/run_command.hpp"
+#include "tools/staged_answer.hpp"
 
 namespace sandfreeze::tools
 {
@@ -61,6 +62,15 @@ RunRequest request_from(const ResumeRequest& request, const RunFacts& facts)
 
 ExitCode resume(const ResumeRequest& request)
 {
+    // What a run had left to do when it was killed may be no more than that; its checkpoints go after it.
+    if (finish_placing(request.folder)) {
+        std::cout << request.folder.string()
+                  << " held a new answer that was not all in its place: now it is.\n";
+        if (answer_in(request.folder) == AnswerThere::whole) {
+            remove_checkpoints(request.folder);
+            return ExitCode::done;
+        }
+    }
     if (!has_checkpoints(request.folder)) {
         if (answer_in(request.folder) != AnswerThere::whole)
             throw cannot_go_on(request.folder, nothing_to_go_on_from(request.folder));

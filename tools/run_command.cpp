@@ -93,11 +93,9 @@ void find_advice(const CaseSource& source, const RunRequest& request, solver::An
     answer.advice = solver::advise(c, answer, request.solve, watch, limits);
 }
 
-/// Fields first, summary.json last: where it stands, the answer is whole.
 std::vector<std::string> write_answer(AnswerFolder& folder, const CaseSource& source, solver::Answer& answer,
                                       const Extras& extras, const CheckpointFolder& checkpoints)
 {
-    folder.open();
     std::vector<std::string> names = folder.write_fields(source, answer, extras);
     answer.run.wall_seconds = checkpoints.seconds();
     answer.run.peak_memory_bytes = peak_memory();

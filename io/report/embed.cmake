@@ -9,13 +9,15 @@ string(REPLACE "|" ";" scripts "${SCRIPTS}")
 set(script "")
 foreach(path IN LISTS scripts)
   raw_string(${path} one)
-  string(APPEND script "\n    ${one}")
+  string(APPEND script "\n        ${one},")
 endforeach()
 raw_string(${SKELETON} skeleton)
 raw_string(${STYLE} style)
 
 file(WRITE ${OUTPUT} "// Made from io/report by embed.cmake.
 #include \"io/report_files.hpp\"
+
+#include <initializer_list>
 
 namespace sandfreeze::io
 {
@@ -30,9 +32,14 @@ std::string_view report_style()
     return ${style};
 }
 
-std::string_view report_script()
+std::string report_script()
 {
-    return ${script};
+    // In pieces: a compiler need not take a literal of more than 65,536 characters.
+    std::string all;
+    for (const std::string_view piece : std::initializer_list<std::string_view>{${script}
+    })
+        all += piece;
+    return all;
 }
 
 }  // namespace sandfreeze::io

@@ -1,7 +1,7 @@
 """Disks that fill up, fail or take half of what is written, folders that vanish, memory that runs out: the message says
 what and where, the exit code is 4 or 3, what was there before is whole, and nothing half-written is left.
 
-SANDFREEZE_FAULTS says how many operations fail in turn for each kind of fault; all: every one (1,200 runs and more)."""
+SANDFREEZE_FAULTS says how many operations fail in turn for each kind of fault; all: every one (thousands of runs)."""
 
 import os
 import pathlib
@@ -21,9 +21,17 @@ FAULTS = os.environ.get("SANDFREEZE_FAULTS", "1")
 CASE = SMALL_CASE.replace("[[check]]", "[run]\nframe_every_s = 60\n[[check]]")
 OPTIONS = ["--no-advice", "--no-chill-test", "--quiet", "--threads", "1"]
 
+NOTES = ["notes.txt", "frames/notes.txt", "pictures/notes.txt"]
+
 
 def half_written(folder):
-    return [str(p) for p in folder.rglob("*") if "unfinished" in p.name or "partial" in p.name]
+    return [str(p) for p in folder.rglob("*") if "unfinished" in p.name or "partial" in p.name or p.name.startswith(".")]
+
+
+def visible(folder):
+    """Every byte of what a person sees in the folder."""
+    return {str(p.relative_to(folder)): p.read_bytes() for p in folder.rglob("*")
+            if p.is_file() and not p.relative_to(folder).parts[0].startswith(".")}
 
 
 @unittest.skipUnless(FAULTY_DISK, "needs the library that makes a disk faulty")
@@ -33,14 +41,37 @@ class Disk(ProgramTest):
         holder = tempfile.TemporaryDirectory(prefix="sandfreeze-test-")
         cls.addClassCleanup(holder.cleanup)
         cls.chance = random.Random(SEED)
-        cls.case = pathlib.Path(holder.name) / "small.toml"
+        cls.holder = pathlib.Path(holder.name)
+        cls.case = cls.holder / "small.toml"
         cls.case.write_text(CASE, encoding="utf-8")
-        cls.log = pathlib.Path(holder.name) / "log"
-        cls.earlier = pathlib.Path(holder.name) / "answer"
-        done, lines = cls.run_with(0, "EIO", cls.earlier)
-        assert done.returncode == 0, done.stderr
-        cls.operations = int(lines[-1].split()[1])
+        cls.log = cls.holder / "log"
+        cls.earlier = cls.holder / "answer"
+        cls.operations, _ = cls.count(cls.earlier)
         cls.expected = whole_answer(cls.earlier)
+        cls.before = cls.holder / "before"
+        shutil.copytree(cls.earlier, cls.before)
+        cls.make_another(cls.before)
+        shutil.copytree(cls.before, cls.earlier, dirs_exist_ok=True)
+        cls.replacing_operations, cls.replacing_renames = cls.count(cls.earlier)
+
+    @classmethod
+    def make_another(cls, answer):
+        """Of an answer one that differs in every file but the case, with files that the first has not."""
+        for path in answer.rglob("*"):
+            if path.is_file() and path.name != "case.toml":
+                path.write_bytes(path.read_bytes() + b"\n")
+        (answer / "pictures" / "frames").mkdir(parents=True)
+        for name in ("unfed_time.png", "frames/freeze_9999.vti", "pictures/pores.png", "pictures/frames/freeze_00.png"):
+            (answer / name).write_text("old")
+        for name in NOTES:
+            (answer / name).write_text("mine")
+
+    @classmethod
+    def count(cls, folder):
+        """The operations by which a run writes its files, none of which fails, and the renames among them."""
+        done, lines = cls.run_with(0, "EIO", folder)
+        assert done.returncode == 0, done.stderr
+        return [int(number) for number in lines[-1].split()[1:]]
 
     @classmethod
     def run_with(cls, nth, how, folder, *words, **more):
@@ -50,36 +81,86 @@ class Disk(ProgramTest):
                    env=faulty(nth, how, folder.name + "/", cls.log, **more))
         return done, cls.log.read_text().splitlines() if cls.log.exists() else []
 
-    def chosen(self):
+    def chosen(self, operations):
         if FAULTS == "all":
-            return range(1, self.operations + 1)
-        return [self.chance.randint(1, self.operations) for _ in range(int(FAULTS))]
+            return range(1, operations + 1)
+        return [self.chance.randint(1, operations) for _ in range(int(FAULTS))]
+
+    def assert_is_new(self, folder):
+        """The new answer, and in the place of an earlier one also what was not the program's."""
+        summary, files = whole_answer(folder)
+        notes = {files.pop(name, None) for name in NOTES}
+        self.assertIn(notes, ({None}, {b"mine"}))
+        self.assertEqual((summary, files), self.expected)
 
     def test_any_operation_may_fail(self):
-        seen = 0
-        for how, lasts in (("ENOSPC", "1"), ("EIO", None), ("EROFS", "1"), ("EACCES", None)):
-            for nth in self.chosen():
+        seen = partly = 0
+        for how, lasts, replaces in (("ENOSPC", True, True), ("EIO", False, True), ("EROFS", True, True),
+                                     ("EACCES", False, False)):
+            for nth in self.chosen(self.replacing_operations if replaces else self.operations):
                 folder = self.folder / "answer"
-                done, lines = self.run_with(nth, how, folder, **({"FAULTY_LASTS": lasts} if lasts else {}))
-                if not lines or lines[0].startswith("count"):
-                    continue
-                seen += 1
+                if replaces:
+                    shutil.copytree(self.before, folder)
+                done, lines = self.run_with(nth, how, folder, **({"FAULTY_LASTS": "1"} if lasts else {}))
                 failed = lines[0].split(" ", 1)
+                self.assertNotEqual(failed[0], "count")
+                seen += 1
                 with self.subTest(how=how, nth=nth, call=failed[0], path=failed[1]):
-                    if done.returncode != 0:  # the folder itself may be synchronised or not
-                        self.assertEqual(done.returncode, 4, done.stderr)
-                        self.assertRegex(done.stderr, r'cannot \w+ ".*answer')
-                        self.assertIn("Small bar", done.stdout, "the answer is told all the same")
-                        self.assertFalse((folder / "summary.json").exists())
-                    else:
-                        self.assertEqual(failed[0], "fsync")
-                        self.assertEqual(whole_answer(folder), self.expected)
-                    if folder.exists():
-                        self.assertEqual(half_written(folder), [])
-                    self.assertEqual(whole_answer(self.earlier), self.expected)
+                    partly += self.assert_nothing_is_lost(folder, done, failed[0], lasts, replaces)
                 shutil.rmtree(folder, ignore_errors=True)
-        print(f"{self.operations} operations; {seen} faults")
+        print(f"{self.operations} operations, {self.replacing_operations} in the place of an earlier answer; {seen} "
+              f"faults, {partly} of them while files were moved, which could not be moved back either")
         self.assertGreater(seen, 0)
+
+    def assert_nothing_is_lost(self, folder, done, failed, lasts, replaces):
+        """Whether the disk failed while files were on their way."""
+        if done.returncode == 0:  # a folder may be synchronised or not
+            self.assertEqual(failed, "fsync")
+            self.assert_is_new(folder)
+            self.assertEqual(half_written(folder), [])
+            return False
+        self.assertEqual(done.returncode, 4, done.stderr)
+        self.assertRegex(done.stderr, r'cannot [\w ]+ ".*answer')
+        self.assertNotIn("/.answer", done.stderr)
+        self.assertIn("Small bar", done.stdout, "the answer is told all the same")
+        if (folder / ".answer.whole").exists():
+            self.assertTrue(lasts, "what fails once is undone")
+            self.assertIn(f"to put it there: sandfreeze resume {folder}", done.stderr)
+            self.assertIn("now it is", self.assert_runs("resume", folder).stdout)
+            self.assert_is_new(folder)
+            self.assertEqual(half_written(folder), [])
+            return True
+        if replaces:
+            self.assertTrue(visible(folder) == visible(self.before), "every byte is as it was")
+            self.assertEqual(half_written(folder), [])
+        else:
+            self.assertFalse(folder.exists(), "there was no such folder before")
+        return False
+
+    def test_killed_at_any_move(self):
+        kept = finished = 0
+        for nth in list(self.chosen(self.replacing_renames)) + [self.replacing_renames - 10]:
+            folder = self.folder / "answer"
+            shutil.copytree(self.before, folder)
+            done, lines = self.run_with(nth, "kill", folder, FAULTY_CALLS="rename")
+            self.assertEqual(done.returncode, -9)
+            with self.subTest(nth=nth, path=lines[0]):
+                if not (folder / ".answer.whole").exists():
+                    self.assertTrue(visible(folder) == visible(self.before), "every byte is as it was")
+                    self.assert_runs("run", self.case, "-o", folder, *OPTIONS)
+                    kept += 1
+                else:
+                    # The last is that by which .answer.whole is done with.
+                    if (folder / "summary.json").exists():  # before all moves, or after them
+                        self.assertTrue(visible(folder) == visible(self.before) or nth == self.replacing_renames)
+                    run("resume", folder, env=faulty(self.chance.randint(1, 20), "kill", folder, FAULTY_CALLS="rename"))
+                    if (folder / ".answer.whole").exists():
+                        self.assertIn("now it is", self.assert_runs("resume", folder).stdout)
+                    self.assertIn("holds a whole answer", self.assert_runs("resume", folder).stdout)
+                    finished += 1
+                self.assert_is_new(folder)
+            shutil.rmtree(folder)
+        print(f"{kept} kills left the earlier answer, {finished} the new one, which was then put in its place")
 
     def test_short_writes_are_gone_on_with(self):
         folder = self.folder / "answer"

@@ -6,7 +6,8 @@
                  it, kill-half: in the middle of it
    FAULTY_LASTS  if set, all later ones fail likewise
    FAULTY_CALLS  which count, such as "write,rename"; all where it is not set
-   FAULTY_LOG    a file that gets a line once it has happened, and at the end how many operations there were */
+   FAULTY_LOG    a file that gets a line once it has happened, and at the end how many operations there were, and how many
+                 of them were renames */
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <errno.h>
@@ -23,14 +24,15 @@
 #include <unistd.h>
 
 static atomic_long calls;
+static atomic_long renames;
 
 static void tell(const char *what, const char *of);
 
 __attribute__((destructor)) static void tell_count(void)
 {
-    char number[32];
-    snprintf(number, sizeof number, "%ld", atomic_load(&calls));
-    if (getenv("FAULTY_PATH")) tell("count", number);
+    char numbers[64];
+    snprintf(numbers, sizeof numbers, "%ld %ld", atomic_load(&calls), atomic_load(&renames));
+    if (getenv("FAULTY_PATH")) tell("count", numbers);
 }
 
 static long number_of(const char *name)
@@ -77,6 +79,7 @@ static enum verdict judge(const char *call, const char *path)
     if (which && !strstr(which, call)) return go_on;
     const long nth = number_of("FAULTY_NTH");
     const long now = atomic_fetch_add(&calls, 1) + 1;
+    if (strcmp(call, "rename") == 0) atomic_fetch_add(&renames, 1);
     if (getenv("FAULTY_LASTS") ? now < nth : now != nth) return go_on;
     if (now == nth) tell(call, path);
     if (strcmp(how, "kill") == 0) kill(getpid(), SIGKILL);

@@ -84,6 +84,30 @@ class InTheWay(ProgramTest):
                     kept.rename(link)
         self.assertEqual({p.name: p.read_text() for p in outside.iterdir()}, {"freeze_0000.vti": "mine", "file": "mine"})
 
+    def test_an_answer_on_its_way_goes_nowhere_else(self):
+        self.assert_runs("run", self.case, "-o", self.answer, "--no-chill-test")
+        files = {p.name: p.read_bytes() for p in self.answer.iterdir() if p.is_file()}
+        text = self.case.read_text()
+        way = self.answer / ".answer.whole"
+        (way / "new").mkdir(parents=True)
+        (way / "new" / "summary.json").write_text("{}")
+        (way / "new" / "stolen.toml").write_text("theirs")
+        for names, why in (("summary.json\n../small.toml\n", "it names what no run writes"),
+                           (f"summary.json\n{self.case}\n", "it names what no run writes"),
+                           ("summary.json\npictures/../../small.toml\n", "it names what no run writes"),
+                           ("summary.json\nwhat_matters.png\n", "what_matters.png is missing"),
+                           ("report.html\n", "it is not what a run leaves there"),
+                           ("", "it is not what a run leaves there")):
+            (way / "names").write_text(names)
+            for words in (("run", self.case, "-o", self.answer), ("resume", self.answer)):
+                said = self.refused(*words)
+                self.assertIn(f'cannot use "{way}"; {why}. Take it away, or name another folder after -o\n', said)
+        (way / "names").write_text("summary.json\nreport.html\n")
+        (way / "new" / "report.html").symlink_to(self.case)
+        self.assertIn("it is a link, which no run makes", self.refused("resume", self.answer))
+        self.assertEqual(self.case.read_text(), text)
+        self.assertEqual({p.name: p.read_bytes() for p in self.answer.iterdir() if p.is_file()}, files)
+
     def test_a_pipe_in_the_folder_is_not_waited_for(self):
         self.answer.mkdir()
         os.mkfifo(self.answer / "summary.json")

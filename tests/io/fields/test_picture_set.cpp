@@ -57,12 +57,23 @@ TEST_CASE("io: pictures that an answer has no more are removed, other files are 
     CHECK_FALSE(files.contains("freeze.gif"));
     CHECK_FALSE(files.contains("frames/freeze_00.png"));
     CHECK(files.contains("freeze_time.png"));
-    std::ofstream(pictures / "notes.txt") << "mine";
-    io::remove_picture_set(pictures);
-    CHECK(io_test::files_in(pictures) == std::set<std::string>{"notes.txt"});
-    fs::remove(pictures / "notes.txt");
-    io::remove_picture_set(pictures);
-    CHECK_FALSE(fs::exists(pictures));
+}
+
+TEST_CASE("io: pictures are known by their names, and no other file is taken for one")
+{
+    const io_test::ScratchFolder folder;
+    const io_test::Sample sample = io_test::small_sample();
+    io::write_picture_set(folder.path(), sample.c, sample.answer);
+    for (const std::string& file : io_test::files_in(folder.path())) {
+        CAPTURE(file);
+        CHECK(io::is_of_picture_set(file));
+    }
+    for (const char* file :
+         {"notes.txt", "mine.png", "frames/mine.png", "frames/freeze_.png", "frames/freeze_0x.png",
+          "../freeze_time.png", "freeze_00.png", "frames", "", "frames/freeze.png"}) {
+        CAPTURE(file);
+        CHECK_FALSE(io::is_of_picture_set(file));
+    }
 }
 
 TEST_CASE("io: an animation has at most forty frames, and its bar fills up as metal becomes solid")
