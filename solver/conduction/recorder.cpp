@@ -58,6 +58,15 @@ Cubic cubic_of(const StepView<Real>& step, std::int32_t placed)
             (static_cast<double>(step.end_rate[c]) + source) * step.step};
 }
 
+/// Metal that has frozen stands on the edge of melting as long as metal beside it freezes at about the same
+/// temperature: whether a millionth of it melts once more is left to roundings. The last thousandth of its
+/// latent heat therefore counts as nothing.
+double counts_as_solid(const materials::EnthalpyCurve& curve)
+{
+    const double solid = curve.enthalpy_at_solid_fraction(1.0);
+    return solid + 1e-3 * (curve.enthalpy_at_solid_fraction(0.0) - solid);
+}
+
 constexpr double mush_reach = 0.08;  // of the mushy range, to both sides of the criterion's temperature
 
 }  // namespace
@@ -96,11 +105,12 @@ void Recorder<Real>::watch_metal(const solver::Case& c, const Purpose& purpose)
         const auto material = static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(cell)]);
         const materials::EnthalpyCurve& curve = picture_->curves[material];
         const double limit = c.materials[material].feeding_limit;
+        const double solid = counts_as_solid(curve);
         watched_.push_back({placed,
                             cell,
                             {static_cast<Real>(curve.enthalpy_at_solid_fraction(0.0)),
-                             static_cast<Real>(curve.enthalpy_at_solid_fraction(limit)),
-                             static_cast<Real>(curve.enthalpy_at_solid_fraction(1.0))},
+                             static_cast<Real>(std::max(curve.enthalpy_at_solid_fraction(limit), solid)),
+                             static_cast<Real>(solid)},
                             0,
                             0,
                             0,
