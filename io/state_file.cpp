@@ -26,13 +26,26 @@ using solver::NumberType;
 
 constexpr std::size_t seal_size = 512;  // bytes, the least that HDF5 leaves free
 
+std::string seal_up_to_digest(std::uint64_t length)
+{
+    return "sandfreeze state, format 1\nbytes after this block: " + std::to_string(length) +
+           "\nSHA-256 of them: ";
+}
+
 /// The block in front. It has no byte that could be any other.
 std::string seal(std::uint64_t length, const std::string& digest)
 {
-    std::string text = "sandfreeze state, format 1\nbytes after this block: " + std::to_string(length) +
-                       "\nSHA-256 of them: " + digest + "\n";
+    std::string text = seal_up_to_digest(length) + digest + "\n";
     text.resize(seal_size, '\0');
     return text;
+}
+
+/// Whether the bytes begin with the block that fits what follows; what is of another length is not summed up.
+bool has_its_seal(std::string_view bytes)
+{
+    const std::string_view rest = bytes.substr(seal_size);
+    return bytes.starts_with(seal_up_to_digest(rest.size())) &&
+           bytes.starts_with(seal(rest.size(), sha256(rest)));
 }
 
 hid_t in_memory(NumberType type)
@@ -148,7 +161,7 @@ void check_seal(const std::filesystem::path& path, std::string_view bytes)
     const char* problem = nullptr;
     if (bytes.size() < seal_size)
         problem = "it is damaged: it ends too early";
-    else if (bytes.substr(0, seal_size) != seal(bytes.size() - seal_size, sha256(bytes.substr(seal_size))))
+    else if (!has_its_seal(bytes))
         problem = "it is damaged: its checksum does not fit what it holds";
     if (problem != nullptr) throw cannot_read(path, 0, problem);
 }
@@ -218,7 +231,11 @@ void write_state(const std::filesystem::path& file, const solver::State& state)
 
 solver::State read_state(const std::filesystem::path& file)
 {
-    std::string bytes = bytes_of(file);
+    return read_state(bytes_of(file), file);
+}
+
+solver::State read_state(std::string bytes, const std::filesystem::path& file)
+{
     check_seal(file, bytes);
     const hdf5::Quiet quiet;
     try {

@@ -2,6 +2,7 @@
 // States of solves in files that cannot be taken for whole when they are not.
 
 #include <filesystem>
+#include <string>
 
 #include "solver/state.hpp"
 
@@ -15,5 +16,8 @@ void write_state(const std::filesystem::path& file, const solver::State& state);
 /// Reads a state; HDF5 sees nothing but bytes that have been held against their SHA-256. Throws FileError
 /// where the file cannot be read or is damaged.
 solver::State read_state(const std::filesystem::path& file);
+
+/// The same of a file's bytes; its path is for messages.
+solver::State read_state(std::string bytes, const std::filesystem::path& file);
 
 }  // namespace sandfreeze::io

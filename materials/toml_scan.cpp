@@ -70,6 +70,9 @@ public:
 private:
     enum class In { open, comment, basic, literal, long_basic, long_literal };
 
+    /// What stands before a character outside quotes without a break.
+    enum class Bare { nothing, word, number, number_and_space };
+
     std::string refusal(const Character& c) const
     {
         if (c.malformed) return "this byte is not UTF-8; save the file as UTF-8 text";
@@ -80,14 +83,29 @@ private:
             return '"' + std::string(text_.substr(at_, c.bytes)) + "\" (" + code_point(c.code) +
                    ") is allowed only between quotes and in comments; write plain letters, spaces and \" "
                    "here";
+        if (in_ == In::open && c.code <= 0x7FU) return refusal_in_number(static_cast<char>(c.code));
         // There the library asks whether it is a space, and not for all characters has an answer.
         if (after_backslash_ && c.code > 0x7FU)
             return "after a backslash \"" + std::string(text_.substr(at_, c.bytes)) + "\" (" +
                    code_point(c.code) + ") cannot stand; write \\\\ for a backslash, or take it out";
-        if (in_ == In::open && c.code == '.' && key_dots_ >= most_key_dots)
-            return "this key has too many parts joined by dots; at most 16 are allowed";
         return {};
     }
+
+    /// What begins like a number the library looks through to the next space or comma, over quotes too, and
+    /// beyond one space, which may part a date from a time.
+    std::string refusal_in_number(char c) const
+    {
+        if (c == '.' && key_dots_ >= most_key_dots)
+            return "this key has too many parts joined by dots; at most 16 are allowed";
+        if (bare_ == Bare::number && (c == '"' || c == '\''))
+            return "a quote cannot stand in a number; write the number alone, or the whole text between "
+                   "quotes";
+        if (bare_ == Bare::number_and_space && is_digit(c))
+            return "a number cannot go on after a space; write it without the space, several as [1, 2]";
+        return {};
+    }
+
+    static bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
     void follow(const Character& c)
     {
@@ -114,8 +132,22 @@ private:
         step(c);
     }
 
+    void follow_bare(char c)
+    {
+        const bool may_begin = bare_ == Bare::nothing || bare_ == Bare::number_and_space;
+        if (c == ' ')
+            bare_ = bare_ == Bare::number ? Bare::number_and_space : Bare::nothing;
+        else if (std::string_view("\t\r\n,]}#\"'").find(c) != std::string_view::npos)
+            bare_ = Bare::nothing;
+        else if (c == '=' || c == '[' || c == '{')  // a value may follow; within a number they end nothing
+            bare_ = bare_ == Bare::number ? Bare::number : Bare::nothing;
+        else if (may_begin)
+            bare_ = is_digit(c) || c == '+' || c == '-' ? Bare::number : Bare::word;
+    }
+
     void open(char c)
     {
+        follow_bare(c);
         if (c == '#') {
             in_ = In::comment;
         } else if (c == '"' || c == '\'') {
@@ -184,6 +216,7 @@ private:
     int line_ = 1;
     int column_ = 1;
     In in_ = In::open;
+    Bare bare_ = Bare::nothing;
     int key_dots_ = 0;
     bool after_backslash_ = false;
 };

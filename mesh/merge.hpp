@@ -1,6 +1,7 @@
 #pragma once
 // Merges voxels into cells: fine where bodies touch, coarse away from their faces.
 
+#include <array>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -32,6 +33,9 @@ struct BodySizes {
     bool quick = false;  ///< a face between two bodies that are both quick is a quick face
     SizeLaw corner{};    ///< `largest` 0: corners are like other faces
     std::vector<WallSize> walls{};
+    /// Sides of the box, in the order of BoxSide, that cool the body like a face to another one. At others it
+    /// goes on as if mirrored.
+    std::array<bool, 6> cooled_sides{};
     /// How wide cells may become that stay as tall as they are, by the distance to upright faces; `largest`
     /// 0: no wider than the other laws allow. Used in plans alone.
     SizeLaw upright_face{};

@@ -135,10 +135,42 @@ private:
 
 enum class Faces : std::uint8_t { all, upright };
 
-/// Distances to faces between bodies for which `is_face` holds.
+VoxelBox whole(const Grid& grid)
+{
+    return {0, grid.nx, 0, grid.ny, 0, grid.nz()};
+}
+
+bool cools(const BodySizes& sizes, BoxSide side)
+{
+    return sizes.cooled_sides[static_cast<std::size_t>(side)];
+}
+
+/// Distances of voxels at sides of the box that cool their bodies become 0.
+void start_at_sides(const Grid& grid, std::span<const BodyId> body, std::span<const BodySizes> sizes,
+                    Faces faces, Distances& d)
+{
+    const auto start = [&](const VoxelBox& layer, BoxSide side) {
+        for (int k = layer.k0; k < layer.k1; ++k)
+            for (int j = layer.j0; j < layer.j1; ++j)
+                for (int i = layer.i0; i < layer.i1; ++i) {
+                    const std::size_t q = grid.index(i, j, k);
+                    if (cools(sizes[body[q]], side)) d[q] = 0;
+                }
+    };
+    const VoxelBox all = whole(grid);
+    start({0, 1, 0, all.j1, 0, all.k1}, BoxSide::left);
+    start({all.i1 - 1, all.i1, 0, all.j1, 0, all.k1}, BoxSide::right);
+    start({0, all.i1, 0, 1, 0, all.k1}, BoxSide::bottom);
+    start({0, all.i1, all.j1 - 1, all.j1, 0, all.k1}, BoxSide::top);
+    if (faces == Faces::upright) return;
+    start({0, all.i1, 0, all.j1, 0, 1}, BoxSide::below);
+    start({0, all.i1, 0, all.j1, all.k1 - 1, all.k1}, BoxSide::above);
+}
+
+/// Voxels with a face between bodies for which `is_face` holds have distance 0, others are far away.
 template <class IsFace>
-Distances distances(const Grid& grid, const Ruler& ruler, const VoxelBox& window,
-                    std::span<const BodyId> body, IsFace is_face, Faces faces = Faces::all)
+Distances faces_alone(const Grid& grid, std::span<const BodyId> body, IsFace is_face,
+                      Faces faces = Faces::all)
 {
     const auto row = static_cast<std::size_t>(grid.nx);
     const std::size_t level = row * static_cast<std::size_t>(grid.ny);
@@ -154,6 +186,27 @@ Distances distances(const Grid& grid, const Ruler& ruler, const VoxelBox& window
                 if (j + 1 < grid.ny) look(q, q + row);
                 if (faces == Faces::all && k + 1 < grid.nz()) look(q, q + level);
             }
+    return d;
+}
+
+/// Distances to faces between any bodies and to sides of the box that cool them.
+Distances distances_to_any(const Grid& grid, const Ruler& ruler, std::span<const BodyId> body,
+                           std::span<const BodySizes> sizes, Faces faces = Faces::all)
+{
+    Distances d = faces_alone(
+        grid, body, [](BodyId, BodyId) { return true; }, faces);
+    start_at_sides(grid, body, sizes, faces, d);
+    DistanceSweep(grid, ruler, whole(grid)).run(d);
+    return d;
+}
+
+/// Distances to faces between two quick bodies, where it matters.
+Distances distances_to_quick(const Grid& grid, const Ruler& ruler, std::span<const BodyId> body,
+                             std::span<const BodySizes> sizes)
+{
+    Distances d =
+        faces_alone(grid, body, [&](BodyId a, BodyId b) { return sizes[a].quick && sizes[b].quick; });
+    const VoxelBox window = box_around<BodyId>(grid, body, [&](BodyId b) { return sizes[b].quick; });
     DistanceSweep(grid, ruler, window).run(d);
     return d;
 }
@@ -235,8 +288,8 @@ public:
             }
     }
 
-    /// Share of the box of half width r around a voxel of the grid that is cut at `box`, the whole grid: what
-    /// lies outside it mirrors what lies inside.
+    /// Share of the box of half width r around a voxel of the grid that is cut at `box`: what lies outside it
+    /// mirrors what lies inside. Beyond the grid is none.
     double share(int i, int j, int k, int r, const VoxelBox& box) const
     {
         const int i0 = std::max(box.i0, i - r);
@@ -274,6 +327,16 @@ private:
     std::vector<std::uint32_t> sums_;
 };
 
+/// Where a body goes on as if mirrored: the sides of the grid that do not cool it.
+VoxelBox mirrors(const Grid& grid, const BodySizes& sizes)
+{
+    constexpr int endless = 1 << 20;
+    const auto at = [&](BoxSide side, int mirror, int none) { return cools(sizes, side) ? none : mirror; };
+    return {at(BoxSide::left, 0, -endless),   at(BoxSide::right, grid.nx, endless),
+            at(BoxSide::bottom, 0, -endless), at(BoxSide::top, grid.ny, endless),
+            at(BoxSide::below, 0, -endless),  at(BoxSide::above, grid.nz(), endless)};
+}
+
 /// Distances to outward corners: voxels at a face with clearly less of their own kind around them than at a
 /// straight outline.
 Distances corner_distances(const Grid& grid, const Ruler& ruler, std::span<const BodyId> body,
@@ -283,7 +346,9 @@ Distances corner_distances(const Grid& grid, const Ruler& ruler, std::span<const
     const int r = std::max(1, static_cast<int>(std::lround(reach / grid.cell)));
     const double straight = (r + 1.0) / (2.0 * r + 1.0);
     const double corner_below = 0.5 * (straight + straight * straight);
-    const VoxelBox all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
+    std::vector<VoxelBox> mirror;
+    for (const BodySizes& s : sizes)
+        mirror.push_back(mirrors(grid, s));
     const VoxelBox window =
         box_around<BodyId>(grid, body, [&](BodyId b) { return sizes[b].corner.largest > 0; });
     Distances d(to_face.size(), far_away);
@@ -294,7 +359,7 @@ Distances corner_distances(const Grid& grid, const Ruler& ruler, std::span<const
             for (int i = window.i0; i < window.i1; ++i) {
                 const std::size_t q = grid.index(i, j, k);
                 if (to_face[q] == 0 && sizes[body[q]].corner.largest > 0 &&
-                    own.share(i, j, k, r, all) < corner_below)
+                    own.share(i, j, k, r, mirror[body[q]]) < corner_below)
                     d[q] = 0;
             }
     DistanceSweep(grid, ruler, window).run(d);
@@ -307,8 +372,7 @@ std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyI
                                          std::span<const BodySizes> sizes)
 {
     const Ruler ruler(grid);
-    const VoxelBox all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
-    const Distances any = distances(grid, ruler, all, body, [](BodyId, BodyId) { return true; });
+    const Distances any = distances_to_any(grid, ruler, body, sizes);
     const auto table = [&](const SizeLaw& law) { return level_table(law, grid.cell, ruler.unit()); };
     std::vector<std::vector<std::uint8_t>> any_table;
     std::vector<std::vector<std::uint8_t>> quick_table;
@@ -324,11 +388,7 @@ std::vector<std::uint8_t> allowed_levels(const Grid& grid, std::span<const BodyI
     std::vector<std::uint8_t> allowed(any.size());
     for (std::size_t q = 0; q < any.size(); ++q)
         allowed[q] = any_table[body[q]][any[q]];
-    if (some(quick_table)) {
-        const auto both_quick = [&](BodyId a, BodyId b) { return sizes[a].quick && sizes[b].quick; };
-        const VoxelBox window = box_around<BodyId>(grid, body, [&](BodyId b) { return sizes[b].quick; });
-        lower_by(allowed, body, distances(grid, ruler, window, body, both_quick), quick_table);
-    }
+    if (some(quick_table)) lower_by(allowed, body, distances_to_quick(grid, ruler, body, sizes), quick_table);
     if (some(corner_table))
         lower_by(allowed, body, corner_distances(grid, ruler, body, sizes, any), corner_table);
     lower_in_walls(grid, ruler, body, sizes, any, allowed);
@@ -339,9 +399,7 @@ std::vector<std::uint8_t> allowed_widths(const Grid& grid, std::span<const BodyI
                                          std::span<const BodySizes> sizes)
 {
     const Ruler ruler(grid);
-    const VoxelBox all{0, grid.nx, 0, grid.ny, 0, grid.nz()};
-    const Distances upright = distances(
-        grid, ruler, all, body, [](BodyId, BodyId) { return true; }, Faces::upright);
+    const Distances upright = distances_to_any(grid, ruler, body, sizes, Faces::upright);
     std::vector<std::vector<std::uint8_t>> table;
     for (const BodySizes& s : sizes)
         table.push_back(level_table(s.upright_face, grid.cell, ruler.unit()));

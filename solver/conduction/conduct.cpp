@@ -231,7 +231,7 @@ private:
                 return;
             }
             pace_.rejected(trial.error);
-            if (pace_.step() < pace_.smallest()) fail(trial);
+            if (pace_.step() < pace_.smallest(stepper_->time())) fail(trial);
         }
     }
 
@@ -309,9 +309,11 @@ private:
     {
         throw solver::SolverError(
             "the time step fell below its smallest size: " + std::to_string(pace_.step()) + " s at " +
-            std::to_string(stepper_->time()) + " s of the casting's time; the error of the step was " +
-            std::to_string(trial.error) +
-            " times the allowed one. Look for a part with unusual material numbers, or a contact far larger "
+            std::to_string(stepper_->time()) + " s of the casting's time; " +
+            (std::isfinite(trial.error)
+                 ? "the error of the step was " + std::to_string(trial.error) + " times the allowed one"
+                 : std::string("the step broke down")) +
+            ". Look for a part with unusual material numbers, or a contact far larger "
             "than any real one.");
     }
 

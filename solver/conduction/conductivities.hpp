@@ -40,6 +40,7 @@ public:
         lowest_.assign(in_use_.size(), 0.0F);
         highest_.assign(in_use_.size(), 0.0F);
         changed_.assign(in_use_.size(), 0);
+        touched_.assign(in_use_.size() / static_cast<std::size_t>(lanes), 0);
         list_links();
     }
 
@@ -100,6 +101,33 @@ public:
             for (std::int32_t c = begin; c < end; ++c)
                 if (changed_[static_cast<std::size_t>(c)] != 0) update_around(c, store);
         });
+    }
+    /// Whether the last follow() changed a conductance of the slice of cells.
+    bool touches(std::int32_t first_cell) const
+    {
+        const auto has_changed = [&](std::int32_t c) { return changed_[static_cast<std::size_t>(c)] != 0; };
+        const auto first = static_cast<std::size_t>(first_cell);
+        for (std::uint32_t k = first_[first]; k < first_[first + lanes]; ++k) {
+            const Link& link = network_.links[links_of_cell_[k]];
+            if (has_changed(link.a) || has_changed(link.b)) return true;
+        }
+        return false;
+    }
+    /// All slices of which it did: 1, others 0.
+    std::span<const std::uint8_t> touched()
+    {
+        std::fill(touched_.begin(), touched_.end(), std::uint8_t{0});
+        const auto slice_of = [](std::int32_t cell) { return static_cast<std::size_t>(cell / lanes); };
+        for (std::int32_t cell = 0; cell < network_.cells; ++cell) {
+            const auto c = static_cast<std::size_t>(cell);
+            if (changed_[c] == 0) continue;
+            touched_[slice_of(cell)] = 1;  // its edge
+            for (std::uint32_t k = first_[c]; k < first_[c + 1]; ++k) {
+                const Link& link = network_.links[links_of_cell_[k]];
+                touched_[slice_of(link.a)] = touched_[slice_of(link.b)] = 1;
+            }
+        }
+        return touched_;
     }
 
 private:
@@ -262,6 +290,7 @@ private:
     std::vector<float> solid_;        ///< solid fractions in use in metal at gaps, 0 elsewhere
     std::vector<float> solid_slack_;  ///< what they may be off by; 0 away from gaps
     std::vector<std::uint8_t> changed_;
+    std::vector<std::uint8_t> touched_;
     std::vector<std::uint32_t> first_;  ///< where the links of each cell begin in the next
     std::vector<std::uint32_t> links_of_cell_;
 };

@@ -1,6 +1,8 @@
 #pragma once
 // How long the steps may be.
 
+#include <algorithm>
+
 #include "solver/case.hpp"
 #include "solver/conduction/bodies.hpp"
 #include "solver/conduction/network.hpp"
@@ -50,8 +52,8 @@ public:
     void stay_below(double step);
     /// Lets steps take so many times the share of the time passed.
     void loosen(double factor) { share_ *= factor; }
-    /// Below this a solve cannot go on [s].
-    double smallest() const { return 1e-9 * time_scale_; }
+    /// Below this a solve cannot go on, and soon after its clock would not [s].
+    double smallest(double time) const { return std::max(1e-9 * time_scale_, 1e-15 * time); }
 
     void carry(solver::Archive& archive)
     {

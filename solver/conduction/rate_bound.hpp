@@ -37,6 +37,17 @@ public:
     /// Whatever the state [1/s].
     double always() const { return always_; }
 
+    /// The first cells of the slices that may be faster than a rate, in turn, until one is wanted.
+    template <class IsWanted>
+    bool any_faster(double rate, IsWanted is_wanted) const
+    {
+        for (const Slice& slice : slices_) {
+            if (slice.most <= rate) return false;
+            if (is_wanted(slice.first)) return true;
+        }
+        return false;
+    }
+
     /// While enthalpies move from `enthalpy` at `rate` + `source` for `step` seconds, with room for as much
     /// again and `margin` [J/m3].
     template <class Real>

@@ -58,6 +58,15 @@ Cubic cubic_of(const StepView<Real>& step, std::int32_t placed)
             (static_cast<double>(step.end_rate[c]) + source) * step.step};
 }
 
+/// From what heat content on frozen metal counts as melting again [J/m3]. It stands on the edge of that as
+/// long as metal beside it freezes at about the same temperature: whether a millionth of it melts once more
+/// is left to roundings. A thousandth of the latent heat therefore counts as nothing.
+double melts_from(const materials::EnthalpyCurve& curve)
+{
+    const double solid = curve.enthalpy_at_solid_fraction(1.0);
+    return solid + 1e-3 * (curve.enthalpy_at_solid_fraction(0.0) - solid);
+}
+
 constexpr double mush_reach = 0.08;  // of the mushy range, to both sides of the criterion's temperature
 
 }  // namespace
@@ -87,8 +96,10 @@ void Recorder<Real>::watch_metal(const solver::Case& c, const Purpose& purpose)
         list.assign(picture_->cells.size(), never);
     times.gradient.assign(picture_->cells.size(), never);
     times.cooling_rate.assign(picture_->cells.size(), never);
-    for (std::size_t m = 0; m < picture_->curves.size(); ++m)
+    for (std::size_t m = 0; m < picture_->curves.size(); ++m) {
         mush_.push_back(mush_levels(c.materials[m], picture_->curves[m]));
+        melts_from_.push_back(static_cast<Real>(melts_from(picture_->curves[m])));
+    }
     const Network& network = generation_->network();
     for (std::int32_t placed = 0; placed < network.cells; ++placed) {
         const std::int32_t cell = network.mesh_cell[static_cast<std::size_t>(placed)];
@@ -120,9 +131,17 @@ typename Recorder<Real>::Calm Recorder<Real>::calm_of(const Watched& w) const
               std::numeric_limits<Real>::infinity()};
     if (w.passed < marks) calm.low = w.enthalpy[w.passed];
     if (w.mush_passed < mush.size()) calm.low = std::max(calm.low, mush[w.mush_passed]);
-    if (w.passed > 0) calm.high = w.enthalpy[w.passed - 1u];
+    if (w.passed > 0) calm.high = back_behind(w);
     if (w.mush_passed > 0) calm.high = std::min(calm.high, mush[w.mush_passed - 1u]);
     return calm;
+}
+
+/// From what heat content on the last mark that a cell has passed lies before it again.
+template <class Real>
+Real Recorder<Real>::back_behind(const Watched& w) const
+{
+    if (w.passed < marks) return w.enthalpy[w.passed - 1u];
+    return melts_from_[static_cast<std::size_t>(picture_->material[static_cast<std::size_t>(w.cell)])];
 }
 
 template <class Real>
@@ -243,7 +262,7 @@ void Recorder<Real>::note_time(const StepView<Real>& step, Watched& w)
         times.time[w.passed][cell] = static_cast<float>(step.time + u * step.step);
         ++w.passed;
     }
-    while (w.passed > 0 && after >= w.enthalpy[w.passed - 1u]) {
+    while (w.passed > 0 && after >= back_behind(w)) {
         --w.passed;
         times.time[w.passed][cell] = never;  // it has melted again
     }

@@ -110,6 +110,7 @@ private:
     void place_probes(const solver::Case& c);
     void watch_chills(const solver::Case& c, const Bodies& bodies);
     Calm calm_of(const Watched& w) const;
+    Real back_behind(const Watched& w) const;
     void find_calm();
     void pass_marks(const StepView<Real>& step);
     void pass_marks(const StepView<Real>& step, Watched& w);
@@ -132,6 +133,7 @@ private:
     std::vector<Watched> watched_;
     std::vector<Calm> calm_;        ///< of each watched cell: all that most of them are looked at for
     std::vector<MushLevels> mush_;  ///< one a material
+    std::vector<Real> melts_from_;  ///< likewise [J/m3]
     std::vector<ProbePlace> probes_;
     std::vector<mesh::BodyId> chill_body_;
     std::vector<std::vector<std::int32_t>> chill_cells_;  ///< placed

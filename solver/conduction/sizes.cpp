@@ -1,7 +1,9 @@
 #include "solver/conduction/sizes.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -14,6 +16,7 @@ constexpr double finest = 0.5 * mm;      // whatever the front
 constexpr double coarsest = 4 * mm;      // of metal and chills
 constexpr double share_of_front = 0.25;  // of the width of a front from the mould that a cell may span
 constexpr double at_chill = 1.0;         // width of the front a millimetre from a chill that a cell may span
+constexpr double thickest = 40 * mm;     // half thickness of walls that are told apart
 constexpr double from_chill = 1.5;       // growth away from a chill: widths a centimetre in, per centimetre
 
 /// What sizes of cells start from, at faces and away from them, before fronts ask for less.
@@ -99,21 +102,88 @@ struct Cooling {
     }
 };
 
-Cooling cooling(const solver::Case& c, const Body& metal, const PropertyTable& table, const Body& cold,
-                const PropertyTable& cold_table, double contact)
+/// What a face to anything cold leaves open: all but the cold side.
+Cooling cooling_from(const solver::Case& c, const Body& metal, const PropertyTable& table,
+                     double cold_temperature, double contact)
 {
     const materials::EnthalpyCurve& curve = table.curve();
     const double solid = curve.enthalpy_at_solid_fraction(1.0);
     const double half = curve.enthalpy_at_solid_fraction(0.5);
-    const double cold_start = cold_table.curve().enthalpy(cold.temperature);
     Cooling k;
     k.heat = curve.enthalpy(std::max(metal.temperature, c.pour_temperature)) - solid;
     k.front = curve.temperature(half) - curve.temperature(solid);
     k.conductivity = table.conductivity(solid);
-    k.difference = std::max(curve.temperature(solid) - cold.temperature, 1.0);
+    k.difference = std::max(curve.temperature(solid) - cold_temperature, 1.0);
     k.contact = std::min(contact, 1e6);  // perfect contact is close to that
+    return k;
+}
+
+Cooling cooling(const solver::Case& c, const Body& metal, const PropertyTable& table, const Body& cold,
+                const PropertyTable& cold_table, double contact)
+{
+    const double cold_start = cold_table.curve().enthalpy(cold.temperature);
+    Cooling k = cooling_from(c, metal, table, cold.temperature, contact);
     k.effusivity = std::sqrt(cold_table.conductivity(cold_start) / cold_table.slope_at(cold_start));
     return k;
+}
+
+/// What lies outside the sides of the box, in the order of BoxSide.
+std::array<const solver::Edge*, 6> sides_of(const solver::Edges& e)
+{
+    return {&e.left, &e.right, &e.bottom, &e.top, &e.below, &e.above};
+}
+
+/// What a side of the box draws from metal that lies at it; none where the metal is at one temperature there
+/// all through, as behind an insulated side: a Biot number under 0.1 in the thickest wall (common practice).
+std::optional<Cooling> cooling_by_side(const solver::Case& c, const Body& metal, const PropertyTable& table,
+                                       const solver::Edge& side)
+{
+    constexpr double one_temperature = 0.1;
+    if (side.kind == solver::Edge::Kind::insulated) return {};
+    const double h = side.kind == solver::Edge::Kind::air ? side.h : INFINITY;
+    Cooling k = cooling_from(c, metal, table, side.temperature, h);
+    k.effusivity = INFINITY;
+    const double solidus = table.curve().temperature(table.curve().enthalpy_at_solid_fraction(1.0));
+    if (side.temperature >= solidus || h * thickest / k.conductivity < one_temperature) return {};
+    return k;
+}
+
+using Sides = std::array<bool, 6>;  ///< in the order of BoxSide
+
+/// Which sides of the box each body lies at.
+std::vector<Sides> bodies_at_sides(const mesh::Grid& grid, std::span<const mesh::BodyId> body,
+                                   std::size_t bodies)
+{
+    std::vector<Sides> list(bodies);
+    const bool has_axis = grid.symmetry == mesh::Symmetry::axisymmetric && grid.x0 <= 0;
+    for (int k = 0; k < grid.nz(); ++k)
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i) {
+                const Sides here{i == 0 && !has_axis,
+                                 i + 1 == grid.nx,
+                                 j == 0,
+                                 j + 1 == grid.ny,
+                                 k == 0 && grid.has_levels(),
+                                 k + 1 == grid.nz() && grid.has_levels()};
+                Sides& at = list[body[grid.index(i, j, k)]];
+                for (std::size_t s = 0; s < here.size(); ++s)
+                    at[s] = at[s] || here[s];
+            }
+    return list;
+}
+
+/// Adds what the sides that a metal lies at draw from it, and tells which of them do.
+Sides add_sides(const solver::Case& c, const Body& metal, const PropertyTable& table, Sides at,
+                std::vector<Cooling>& coolings)
+{
+    const auto outside = sides_of(c.edges);
+    for (std::size_t s = 0; s < at.size(); ++s) {
+        if (!at[s]) continue;
+        const auto cooling = cooling_by_side(c, metal, table, *outside[s]);
+        at[s] = cooling.has_value();
+        if (cooling) coolings.push_back(*cooling);
+    }
+    return at;
 }
 
 /// Width of the narrowest front [m].
@@ -129,7 +199,6 @@ double narrowest(const std::vector<Cooling>& list, double depth)
 /// freezes all through at about the time when its heat has gone, so that thick walls have wide fronts.
 std::vector<mesh::WallSize> wall_sizes(const std::vector<Cooling>& by_mould, double largest)
 {
-    constexpr double thickest = 40 * mm;
     constexpr double thinnest = 0.5 * mm;
     std::vector<mesh::WallSize> walls;
     for (double size = largest; size > finest; size /= 2) {
@@ -173,6 +242,7 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
 {
     const Laws laws = laws_for(c.section);
     const auto pairs = touching(grid, body_of_voxel);
+    const auto at_sides = bodies_at_sides(grid, body_of_voxel, bodies.list.size());
     std::vector<mesh::BodySizes> list;
     for (std::size_t a = 0; a < bodies.list.size(); ++a) {
         const Body& body = bodies.list[a];
@@ -191,7 +261,11 @@ std::vector<mesh::BodySizes> cell_sizes(const solver::Case& c, const mesh::Grid&
         };
         mesh::BodySizes sizes;
         if (body.poured) {
-            sizes = metal_sizes(laws, coolings(false), coolings(true));
+            std::vector<Cooling> by_mould = coolings(false);
+            const Sides cooled =
+                add_sides(c, body, tables[static_cast<std::size_t>(body.material)], at_sides[a], by_mould);
+            sizes = metal_sizes(laws, by_mould, coolings(true));
+            sizes.cooled_sides = cooled;
         } else if (body.quick) {
             sizes.any_face = sizes.quick_face = {1 * mm, 0.3, laws.metal.largest};
             sizes.quick = true;

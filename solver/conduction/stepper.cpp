@@ -154,6 +154,38 @@ void Stepper<Real>::start_rates(Team& team, Group group)
         rows.start_flow[k] = rows.flow(k, a.temperature.data());
 }
 
+/// Where conductances have changed since the last stage. Sand-like cells that answer at once, such as air
+/// beside sand that dries, would else swing by what such a rate is off, in temperature, times the number of
+/// stages.
+template <class Real>
+void Stepper<Real>::renew_start_rates(Team& team)
+{
+    Arrays& a = *arrays_;
+    const std::span<const std::uint8_t> touched = conductivities_.touched();
+    const auto is_touched = [&](std::int32_t cell) {
+        return touched[static_cast<std::size_t>(cell / lanes)] != 0;
+    };
+    StageState<Real> y;
+    y.start_rate = a.start_rate.data();  // its part of the error is not used here
+    y.temperature = a.temperature.data();
+    y.previous = a.increment[0].data();
+    for (const bool quick : {false, true}) {
+        const GroupView<Real> g = a.group(network_, quick);
+        double* errors = a.slice_error.data() + g.first_cell / lanes;
+        team.each(quick ? network_.quick.count() : network_.slow.count(),
+                  [&](std::int32_t begin, std::int32_t end) {
+                      for (std::int32_t s = begin; s < end; ++s)
+                          if (is_touched(g.first_cell + s * lanes))
+                              kernels_.end_rates(g, {s, s + 1}, y, {}, a.start_rate.data(), errors);
+                  });
+    }
+    kernels_.interface_heat(a.interface(network_), {0, network_.interface.count()}, a.temperature.data(),
+                            a.start_heat.data());
+    for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
+        for (std::size_t k = 0; k < rows->cell.size(); ++k)
+            if (is_touched(rows->cell[k])) rows->start_flow[k] = rows->flow(k, a.temperature.data());
+}
+
 template <class Real>
 void Stepper<Real>::set_sources(std::span<const CellSource> sources)
 {
@@ -354,11 +386,15 @@ void Stepper<Real>::accept(Team& team)
     for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
         for (std::size_t k = 0; k < rows->cell.size(); ++k)
             rows->start_flow[k] = rows->flow(k, a.temperature.data());
-    // Rates at the start of the next step stay those of the conductances so far: all of a face's heat still
-    // goes from one cell to another, and the difference is less than the slack of conductivities.
-    if (conductivities_.vary())
+    if (conductivities_.vary()) {
         refresh_conductances(team);
-    else if (a.has_open_tops)
+        // Else rates at the start of the next step stay those of the conductances so far: all of a face's
+        // heat still goes from one cell to another, and the difference is less than the slack.
+        constexpr double at_once = 30;  // decays a step
+        if (slow_rates_.any_faster(at_once / tried_step_,
+                                   [&](std::int32_t first) { return conductivities_.touches(first); }))
+            renew_start_rates(team);
+    } else if (a.has_open_tops)
         a.set_outlets(network_, tables_);
 }
 

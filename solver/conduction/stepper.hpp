@@ -115,6 +115,7 @@ private:
     void take_enthalpies(Team& team, Group group);
     void refresh_conductances(Team& team);
     void start_rates(Team& team, Group group);
+    void renew_start_rates(Team& team);
     void run_slow(Team& team, double step);
     void run_quick(Team& team, double step);
     double finish(Team& team, double step);

@@ -172,6 +172,29 @@ TEST_CASE("mesh: thin walls and outward corners ask for finer cells than thick w
     CHECK(level_at(54, 42) == 2);  // an inward corner is none
 }
 
+TEST_CASE("mesh: a side of the box that cools a body asks for cells as fine as a face does, others for none")
+{
+    Grid grid;
+    grid.nx = grid.ny = 64;
+    grid.cell = 1e-3;
+    const std::vector<BodyId> body(grid.size(), 0);
+    BodySizes sizes{{1e-3, 0.2, 16e-3}, {}, false};
+    const auto level = [&](const CellMesh& mesh, int i, int j) {
+        return static_cast<int>(mesh.level[static_cast<std::size_t>(mesh.cell_of_voxel[grid.index(i, j)])]);
+    };
+    CHECK(merge(grid, {body}, std::span(&sizes, 1)).size() == 16);
+    sizes.cooled_sides[static_cast<std::size_t>(BoxSide::left)] = true;
+    sizes.cooled_sides[static_cast<std::size_t>(BoxSide::top)] = true;
+    sizes.corner = {1e-3, 0.05, 16e-3};
+    const CellMesh mesh = merge(grid, {body}, std::span(&sizes, 1));
+    CHECK(level(mesh, 0, 5) == 0);
+    CHECK(level(mesh, 30, 63) == 0);
+    CHECK(level(mesh, 63, 0) > 1);
+    CHECK(level(mesh, 7, 30) == 1);
+    CHECK_MESSAGE(level(mesh, 7, 56) == 0, "at the corner of two such sides");
+    CHECK_MESSAGE(level(mesh, 7, 7) == 1, "where such a side meets another one there is no corner");
+}
+
 TEST_CASE("mesh: plain cells are the voxels, and their faces the voxels' faces")
 {
     const Disc d;

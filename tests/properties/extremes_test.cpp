@@ -6,6 +6,7 @@
 #include <cmath>
 #include <string>
 
+#include "solver/conduction/pace.hpp"
 #include "solver/solve.hpp"
 #include "verification/bench_cases.hpp"
 
@@ -32,9 +33,10 @@ solver::Case block(const Numbers& metal, const Numbers& mould = {1500, 1130, 0.6
 const Numbers alloy{2400, 1100, 150, 0, 0, 4e5, 600, 560};
 
 /// Solved, with all that must hold of any answer whose metal became solid.
-solver::Answer solved(const solver::Case& c, const solver::SolveOptions& options = {})
+solver::Answer solved(const solver::Case& c, const solver::SolveOptions& options = {},
+                      const solver::Watcher& watcher = {})
 {
-    solver::Answer a = solver::solve(c, options);
+    solver::Answer a = solver::solve(c, options, watcher);
     CHECK(a.run.all_solid);
     CHECK(a.energy.relative_imbalance <= 1e-6);
     CHECK(std::abs(a.shrinkage.relative_error) <= 1e-9);
@@ -88,6 +90,64 @@ TEST_CASE("extremes: metal everywhere cools through the sides of the box")
     const solver::Answer a = solved(c);
     CHECK(a.metal.volume == doctest::Approx(0.06 * 0.06));
     CHECK(a.energy.through_edges == doctest::Approx(-a.energy.given_off_by_metal));
+}
+
+TEST_CASE("extremes: steps of millionths of a second, where cells are smallest and all else is largest")
+{
+    // A block of 20 µm between copper-like sand and a side that is held: stiff in every part.
+    Numbers metal = alloy;
+    metal.conductivity = 1e3;
+    solver::Case c = block(metal, {1500, 1130, 1e3}, 1e9);
+    c.section.cell = 1e-6;
+    c.section.box = {0, 4e-5, 0, 4e-5};
+    c.parts[1].shape = mesh::Rectangle{{0, 2e-5, 1e-5, 3e-5}};
+    c.edges.left = held_at(20);
+    solver::SolveOptions options;
+    options.strictness = 4;
+    options.thin_ways = solver::ThinWays::as_voxels;
+    options.chill_test = solver::ChillTest::skip;
+    double before = 0;
+    double shortest = INFINITY;
+    const solver::Answer a = solved(c, options, [&](const solver::Progress& now) {
+        CHECK(now.time > before);
+        shortest = std::min(shortest, now.time - before);
+        before = now.time;
+        return true;
+    });
+    CHECK(shortest < 1e-9);
+    CHECK(*a.metal.last_freeze < 1e-3);
+}
+
+TEST_CASE("extremes: where no step is small enough the solve ends and says so")
+{
+    solver::Case c = block(alloy);
+    c.edges.left = held_at(std::nan(""));  // no case file can say this
+    for (const solver::Precision precision : {solver::Precision::single, solver::Precision::full}) {
+        solver::SolveOptions options;
+        options.precision = precision;
+        std::string message;
+        try {
+            solver::solve(c, options);
+        } catch (const solver::SolverError& error) {
+            message = error.what();
+        }
+        CHECK(message.starts_with("the time step fell below its smallest size: "));
+        CHECK(message.ends_with("Look for a part with unusual material numbers, or a contact far larger than "
+                                "any real one."));
+    }
+}
+
+TEST_CASE("extremes: no step is so small that the clock stands still")
+{
+    conduction::Pace pace(1e-6, 1);
+    CHECK(pace.smallest(0) == doctest::Approx(1e-15));
+    for (const double time : {1.0, 1e6, 1e12}) {
+        CHECK(time + pace.smallest(time) > time);
+        int tries = 0;
+        for (pace.accepted(0, time); pace.step() >= pace.smallest(time); ++tries)
+            pace.rejected(1e9);
+        CHECK(tries < 50);
+    }
 }
 
 TEST_CASE("extremes: metal everywhere that nothing cools stands still and is said to")

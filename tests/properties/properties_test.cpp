@@ -12,6 +12,7 @@
 #include <limits>
 #include <sstream>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "io/case_file.hpp"
@@ -53,6 +54,18 @@ solver::Case case_of(const std::string& text)
         return io::read_case(text, "random.toml").case_;
     } catch (const io::InputError&) {
         RC_DISCARD("refused by the reader");
+    }
+}
+
+/// Metal that cannot come to a part is refused when the way is looked for: such a case counts as not drawn.
+solver::Answer solved_if_it_fills(const solver::Case& c, const solver::SolveOptions& options)
+{
+    try {
+        return solver::solve(c, options);
+    } catch (const solver::SolverError& error) {
+        if (std::string_view(error.what()).find("no way of metal leads there") == std::string_view::npos)
+            throw;
+        RC_DISCARD("cannot be filled");
     }
 }
 
@@ -205,7 +218,7 @@ TEST_CASE("properties: any case has numbers everywhere, keeps its heat and stays
         options.chill_test = *rc::gen::inRange(0, 2) == 0 ? solver::ChillTest::skip : solver::ChillTest::run;
         options.thin_ways =
             *rc::gen::inRange(0, 4) == 3 ? solver::ThinWays::refine : solver::ThinWays::as_voxels;
-        const solver::Answer a = solver::solve(c, options);
+        const solver::Answer a = solved_if_it_fills(c, options);
         check_fields(c, a);
         check_temperatures(c, a);
         check_sums(a);
@@ -240,11 +253,13 @@ TEST_CASE("properties: sand that conducts better never delays the last freezing 
     hold_for("conducting sand", 0.1, [&] {
         solver::Case c = case_of(*random_case(Contents::one_mould));
         const double times = 0.1 * *rc::gen::inRange(11, 50);
-        const solver::Answer poor = solver::solve(c, plain_options());
+        solver::SolveOptions options = plain_options();
+        options.strictness = 3;  // a last time was 1.1 % late by its steps alone
+        const solver::Answer poor = solver::solve(c, options);
         materials::Material& sand = c.materials[static_cast<std::size_t>(c.parts.front().material)];
         const double k = sand.conductivity.solid(20) * times;
         sand.conductivity = {materials::Curve(k), materials::Curve(k)};
-        const solver::Answer good = solver::solve(c, plain_options());
+        const solver::Answer good = solver::solve(c, options);
         RC_PRE(poor.run.all_solid && good.run.all_solid);
         worst = std::max(worst, last_time(good.fields.freezes) / last_time(poor.fields.freezes) - 1);
         RC_ASSERT(last_time(good.fields.freezes) <= 1.01 * last_time(poor.fields.freezes));
@@ -292,7 +307,7 @@ TEST_CASE("properties: the answer is the same to the bit on one, two and three t
         solver::SolveOptions options;
         options.thin_ways = solver::ThinWays::as_voxels;
         options.threads = 1;
-        const solver::Answer one = solver::solve(c, options);
+        const solver::Answer one = solved_if_it_fills(c, options);
         for (const int threads : {2, 3}) {
             options.threads = threads;
             const solver::Answer more = solver::solve(c, options);
@@ -313,39 +328,87 @@ TEST_CASE("properties: the answer is the same to the bit on one, two and three t
     });
 }
 
+namespace
+{
+
+/// How much of all metal is solid at a frame.
+double share_solid(const solver::Answer& a, std::size_t frame)
+{
+    std::vector<float> temperature(a.painting.grid.size());
+    std::vector<float> fraction(temperature.size());
+    a.frames->fill(frame, temperature, fraction);
+    double solid = 0;
+    int voxels = 0;
+    for (const float fs : fraction) {
+        if (std::isnan(fs)) continue;
+        solid += static_cast<double>(fs);
+        ++voxels;
+    }
+    return solid / voxels;
+}
+
+/// Root mean square of how far times are from those of plain cells, relative to the last, where smaller steps
+/// leave plain cells' own times within 2 % of it.
+double distance_of_times(const solver::Answer& merged, const solver::Answer& plain,
+                         const solver::Answer& smaller_steps)
+{
+    const double last = last_time(plain.fields.freezes);
+    double squares = 0;
+    int sharp = 0;
+    for (std::size_t v = 0; v < plain.fields.freezes.size(); ++v) {
+        const auto there = static_cast<double>(plain.fields.freezes[v]);
+        if (std::isnan(there)) continue;
+        if (std::abs(there - static_cast<double>(smaller_steps.fields.freezes[v])) > 0.02 * last) continue;
+        ++sharp;
+        const double off = (static_cast<double>(merged.fields.freezes[v]) - there) / last;
+        squares += off * off;
+    }
+    return sharp > 0 ? std::sqrt(squares / sharp) : 0;
+}
+
+}  // namespace
+
 TEST_CASE("properties: merged cells freeze when plain ones do")
 {
-    // Relative to the last time: single voxels that melt again or nearly do are ill-conditioned, see above.
+    // Metal that freezes within a few kelvin is about at one temperature until all around is solid. Places
+    // that have frozen melt again a little or just do not, and their last times jump with the size of the
+    // steps, on plain cells too: such voxels say nothing about merging. What has frozen by when, and the last
+    // time, are sharp in any case. All relative to the last time.
     double worst_rms = 0;
+    double worst_share = 0;
     double worst_last = 0;
     hold_for("merged", 0.05, [&] {
         const std::string text = halved_cells(*random_case(Contents::sand_castings));
-        const solver::Case c = case_of(text);
+        solver::Case c = case_of(text);
         solver::SolveOptions options = plain_options();
+        const solver::Answer first = solver::solve(c, options);
+        RC_PRE(first.run.all_solid);
+        c.run.frame_every = first.run.end / 20;  // the same moments in both
         const solver::Answer plain = solver::solve(c, options);
         options.cells = solver::Cells::merged;
         options.precision = solver::Precision::single;
         const solver::Answer merged = solver::solve(c, options);
-        RC_PRE(plain.run.all_solid && merged.run.all_solid);
+        RC_PRE(merged.run.all_solid);
         const double last = last_time(plain.fields.freezes);
-        double squares = 0;
-        int voxels = 0;
-        for (std::size_t v = 0; v < plain.fields.freezes.size(); ++v) {
-            if (std::isnan(plain.fields.freezes[v])) continue;
-            const double off = static_cast<double>(merged.fields.freezes[v]) - plain.fields.freezes[v];
-            squares += off / last * (off / last);
-            ++voxels;
-        }
-        const double rms = std::sqrt(squares / voxels);
         const double of_last = std::abs(last_time(merged.fields.freezes) / last - 1);
-        worst_rms = std::max(worst_rms, rms);
         worst_last = std::max(worst_last, of_last);
-        // Behind contacts poorer than any mould's all metal that freezes at one temperature is at it, and a
-        // merged cell freezes as a whole where plain ones take turns.
-        const bool castable = std::all_of(c.contacts.begin(), c.contacts.end(),
-                                          [](const solver::Contact& contact) { return contact.h >= 100; });
-        if (castable) RC_ASSERT(rms <= 0.02);
         RC_ASSERT(of_last <= 0.01);
+        for (std::size_t f = 0; f < std::min(merged.frames->count(), plain.frames->count()); ++f) {
+            if (merged.frames->time(f) != plain.frames->time(f)) continue;  // the last one
+            const double off = std::abs(share_solid(merged, f) - share_solid(plain, f));
+            worst_share = std::max(worst_share, off);
+            RC_ASSERT(off <= 0.01);
+        }
+        // Behind contacts poorer than any mould's the times of all metal hang on such trifles.
+        if (std::any_of(c.contacts.begin(), c.contacts.end(),
+                        [](const solver::Contact& contact) { return contact.h < 100; }))
+            return;
+        solver::SolveOptions finely = plain_options();
+        finely.strictness = 4;
+        const double rms = distance_of_times(merged, plain, solver::solve(c, finely));
+        worst_rms = std::max(worst_rms, rms);
+        RC_ASSERT(rms <= 0.02);
     });
-    MESSAGE("root mean square up to ", 100 * worst_rms, " %, last up to ", 100 * worst_last, " %");
+    MESSAGE("root mean square up to ", 100 * worst_rms, " %, solid by then up to ", 100 * worst_share,
+            " % of the metal, last up to ", 100 * worst_last, " %");
 }

@@ -303,7 +303,7 @@ std::string Drawing::text()
 {
     view_ = all_ ? one_of<const char*>({"planar", "planar", "axisymmetric", "plan"}) : "planar";
     cell_mm_ = of_a_size_ ? one_of({2.0, 3.0, 5.0, 8.0}) : one_of({0.5, 1.0, 2.0, 3.0, 5.0, 8.0});
-    margin_ = number(of_a_size_ ? 2 : 0, 6);
+    margin_ = number(of_a_size_ || one_mould_ ? 2 : 0, 6);
     const std::string materials = alloy() + sand();
     const std::string drawn = parts();
     const std::string frame = section() + mould() + pour() + edges();

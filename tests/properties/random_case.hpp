@@ -19,7 +19,8 @@ enum class Contents {
     /// Likewise, of a size that is cast in sand: cells of 2 mm or more, and sand all around. Laws of cell
     /// sizes are in millimetres, and made for that.
     sand_castings,
-    /// Likewise, of one alloy in one sand: no chills, cores, contacts or gaps, warm only where metal is.
+    /// Likewise, of one alloy in one sand: no chills, cores, contacts or gaps, warm only where metal is. Sand
+    /// all around: a pocket of it at the side of the box takes heat from hot metal and gives it back later.
     one_mould
 };
 

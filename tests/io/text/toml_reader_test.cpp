@@ -103,6 +103,31 @@ TEST_CASE("toml: characters that the library takes for neither spaces nor others
     CHECK(scanned("a = '\\\xC3\xA9' # \\\xC3\xA9").empty());
 }
 
+TEST_CASE("toml: what begins like a number holds no quote, behind which the library would go on asking")
+{
+    const std::string quote =
+        "a quote cannot stand in a number; write the number alone, or the whole text between quotes";
+    CHECK(scanned("title = 8888\"An88888\xC8\xBD"
+                  "8enters") == "1:13 " + quote);
+    CHECK(scanned("width = 5\"") == "1:10 " + quote);
+    for (const std::string_view value :
+         {"-'\xC3\xA9'", "+1.\"\xC3\xA9\"", "1e5=\"\xC3\xA9\"", "0[\"\xC3\xA9\"]", "7{'\xC3\xA9",
+          "[1, 2\"\xC3\xA9", "{ b =1\"\xC3\xA9"})
+        CHECK_MESSAGE(scanned("a=" + std::string(value)).ends_with(quote), value);
+    CHECK(scanned("a.1.\"\xC3\xA9\" = [1,\"\xC3\xA9\", -1 ,'\xC3\xA9'] # 1'\xC3\xA9'\nb = '1\"\xC3\xA9'")
+              .empty());
+}
+
+TEST_CASE("toml: no number goes on after a space, where the library would look for a time of day")
+{
+    const std::string space =
+        "a number cannot go on after a space; write it without the space, several as [1, 2]";
+    CHECK(scanned("at = 10 20") == "1:9 " + space);
+    for (const std::string_view rest : {" \"\xC3\xA9\"", ",\"\xC3\xA9\"", "#\xC3\xA9", "\n\"\xC3\xA9\" = 1"})
+        CHECK_MESSAGE(scanned("a = 1979-05-27 0" + std::string(rest)) == "1:16 " + space, rest);
+    CHECK(scanned("a = [1 , 2] # 3 4\nb = 1979-05-27T07:32:00\nc = \"5 6\"\n").empty());
+}
+
 TEST_CASE("toml: where the library would end the program the line is named instead")
 {
     const auto read = read_toml("a = 1\nb = 2\n[ = 1\nc = 3\n");
