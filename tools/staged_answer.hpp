@@ -11,9 +11,8 @@ namespace sandfreeze::tools
 
 /// A new answer in a hidden folder of the answer's folder. There are two such folders:
 ///   .answer.unfinished-N   in the making, or done with: it is worth nothing and may go
-///   .answer.whole          whole, and on its way: `new` holds what has not been moved into its place yet,
-///   `old`
-///                          what had to give way, `names` lists what the new answer consists of
+///   .answer.whole          whole, and on its way: `new` holds what has not been moved into its place yet
+///                          and `old` what had to give way; `names` lists what the new answer consists of
 /// Renaming the first to the second is the moment from which the new answer exists. Whatever ends the program
 /// after that, finish_placing brings it to its end.
 class StagedAnswer

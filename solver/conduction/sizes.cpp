@@ -41,7 +41,7 @@ Laws laws_for(const solver::Section& section)
     // Over flat faces heat flows up and down: cells become wider away from upright ones. With the growth of
     // sand in metal too, a thick block closed 5 % late, and a hot spot was lost.
     laws.upright = {0.5 * cell, 0.45, 4 * cell};
-    laws.upright_in_metal = {0.5 * cell, 0.3, 4 * cell};
+    laws.upright_in_metal = {0.5 * cell, 0.25, 4 * cell};
     return laws;
 }
 
