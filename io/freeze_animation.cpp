@@ -265,16 +265,6 @@ std::size_t write_freeze_animation(const fs::path& folder, const solver::Case& c
     return chosen.size();
 }
 
-bool is_animation_frame(std::string_view name)
-{
-    constexpr std::string_view digits = "0123456789";
-    if (!name.starts_with("freeze_") || !name.ends_with(".png")) {
-        return false;
-    }
-    const std::string_view number = name.substr(7, name.size() - 11);
-    return !number.empty() && number.find_first_not_of(digits) == number.npos;
-}
-
 void remove_animation_frames(const fs::path& folder, std::size_t from)
 {
     std::error_code ignored;

@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <filesystem>
-#include <string_view>
 
 #include "solver/case.hpp"
 #include "solver/results.hpp"
@@ -22,9 +21,6 @@ constexpr std::size_t most_animation_frames = 40;
 /// where the answer has no frames. Throws FileError. Returns the number of frames.
 std::size_t write_freeze_animation(const std::filesystem::path& folder, const solver::Case& c,
                                    const solver::Answer& answer);
-
-/// Whether a frame is called so.
-bool is_animation_frame(std::string_view name);
 
 /// Removes the frames from that one on, and their folder if nothing is left in it.
 void remove_animation_frames(const std::filesystem::path& folder, std::size_t from);

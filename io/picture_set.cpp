@@ -11,6 +11,7 @@
 
 #include "io/criterion_picture.hpp"
 #include "io/errors.hpp"
+#include "io/file_names.hpp"
 #include "io/freeze_animation.hpp"
 #include "io/hollow_picture.hpp"
 #include "io/map_drawing.hpp"
@@ -195,7 +196,7 @@ std::vector<std::string> write_picture_set(const fs::path& folder, const solver:
 bool is_of_picture_set(const fs::path& file)
 {
     if (file.parent_path() == "frames") {
-        return is_animation_frame(file.filename().string());
+        return is_numbered(file.filename().string(), "freeze_", ".png");
     }
     const auto is_it = [&](const char* name) { return file == name; };
     return std::any_of(map_pictures.begin(), map_pictures.end(),

@@ -44,6 +44,7 @@ add_library(sandfreeze_io_text STATIC
   answer_matters.cpp
   answer_models.cpp
   answer_soundness.cpp
+  file_names.cpp
   json_values.cpp
   sha256.cpp
   sheet_json.cpp

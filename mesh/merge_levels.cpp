@@ -149,22 +149,10 @@ bool cools(const BodySizes& sizes, BoxSide side)
 void start_at_sides(const Grid& grid, std::span<const BodyId> body, std::span<const BodySizes> sizes,
                     Faces faces, Distances& d)
 {
-    const auto start = [&](const VoxelBox& layer, BoxSide side) {
-        for (int k = layer.k0; k < layer.k1; ++k)
-            for (int j = layer.j0; j < layer.j1; ++j)
-                for (int i = layer.i0; i < layer.i1; ++i) {
-                    const std::size_t q = grid.index(i, j, k);
-                    if (cools(sizes[body[q]], side)) d[q] = 0;
-                }
-    };
-    const VoxelBox all = whole(grid);
-    start({0, 1, 0, all.j1, 0, all.k1}, BoxSide::left);
-    start({all.i1 - 1, all.i1, 0, all.j1, 0, all.k1}, BoxSide::right);
-    start({0, all.i1, 0, 1, 0, all.k1}, BoxSide::bottom);
-    start({0, all.i1, all.j1 - 1, all.j1, 0, all.k1}, BoxSide::top);
-    if (faces == Faces::upright) return;
-    start({0, all.i1, 0, all.j1, 0, 1}, BoxSide::below);
-    start({0, all.i1, 0, all.j1, all.k1 - 1, all.k1}, BoxSide::above);
+    for_each_at_sides(grid, [&](std::size_t q, BoxSide side) {
+        const bool is_upright = side != BoxSide::below && side != BoxSide::above;
+        if ((is_upright || faces == Faces::all) && cools(sizes[body[q]], side)) d[q] = 0;
+    });
 }
 
 /// Voxels with a face between bodies for which `is_face` holds have distance 0, others are far away.

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <span>
 
+#include "mesh/cells.hpp"
 #include "mesh/grid.hpp"
 
 namespace sandfreeze::mesh
@@ -43,6 +44,28 @@ VoxelBox box_around(const Grid& grid, std::span<const Value> values, IsWanted is
                    k + 1};
         }
     return box;
+}
+
+/// Calls f(voxel, side) for every voxel at a side of the grid, once a side; grids without levels have four.
+template <class F>
+void for_each_at_sides(const Grid& grid, F f)
+{
+    const auto all_of = [&](const VoxelBox& layer, BoxSide side) {
+        for (int k = layer.k0; k < layer.k1; ++k)
+            for (int j = layer.j0; j < layer.j1; ++j)
+                for (int i = layer.i0; i < layer.i1; ++i)
+                    f(grid.index(i, j, k), side);
+    };
+    const int nx = grid.nx;
+    const int ny = grid.ny;
+    const int nz = grid.nz();
+    all_of({0, 1, 0, ny, 0, nz}, BoxSide::left);
+    all_of({nx - 1, nx, 0, ny, 0, nz}, BoxSide::right);
+    all_of({0, nx, 0, 1, 0, nz}, BoxSide::bottom);
+    all_of({0, nx, ny - 1, ny, 0, nz}, BoxSide::top);
+    if (!grid.has_levels()) return;
+    all_of({0, nx, 0, ny, 0, 1}, BoxSide::below);
+    all_of({0, nx, 0, ny, nz - 1, nz}, BoxSide::above);
 }
 
 }  // namespace sandfreeze::mesh

@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "io/errors.hpp"
+#include "io/file_names.hpp"
 #include "io/picture_set.hpp"
 
 namespace sandfreeze::tools
@@ -32,20 +33,6 @@ bool is_among(const std::array<std::string_view, n>& names, std::string_view nam
     return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-bool is_temporary(std::string_view name)
-{
-    return name.starts_with('.') && name.find(".unfinished-") != std::string_view::npos;
-}
-
-/// Such as freeze_0012.vti.
-bool is_numbered(std::string_view name, std::string_view stem, std::string_view ending)
-{
-    if (!name.starts_with(stem) || !name.ends_with(ending) || name.size() <= stem.size() + ending.size())
-        return false;
-    const auto digits = name.substr(stem.size(), name.size() - stem.size() - ending.size());
-    return std::all_of(digits.begin(), digits.end(), [](char c) { return c >= '0' && c <= '9'; });
-}
-
 void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
 {
     std::error_code code;
@@ -67,7 +54,8 @@ void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
 
 bool is_own_name(std::string_view name)
 {
-    return is_temporary(name) || is_among(files, name) || is_among(folders, name) || is_among(others, name);
+    return io::is_unfinished(name) || is_among(files, name) || is_among(folders, name) ||
+           is_among(others, name);
 }
 
 bool is_own_file(const fs::path& file)
@@ -76,8 +64,8 @@ bool is_own_file(const fs::path& file)
     const std::string folder = file.parent_path().generic_string();
     if (folder.empty()) return is_among(files, name);
     if (folder == "frames")
-        return is_numbered(name, "freeze_", ".vti") || is_numbered(name, "freeze_", ".vtr");
-    if (folder == "plan_frames") return is_numbered(name, "plan_", ".vti");
+        return io::is_numbered(name, "freeze_", ".vti") || io::is_numbered(name, "freeze_", ".vtr");
+    if (folder == "plan_frames") return io::is_numbered(name, "plan_", ".vti");
     return *file.begin() == "pictures" && io::is_of_picture_set(file.lexically_relative("pictures"));
 }
 
@@ -91,7 +79,8 @@ std::vector<fs::path> own_files_in(const fs::path& folder)
             if (entry->is_regular_file(code) && is_own_file(inner / entry->path().filename()))
                 found.push_back(inner / entry->path().filename());
     };
-    for (const char* inner : {"", "frames", "plan_frames", "pictures", "pictures/frames"})
+    look_into("");
+    for (const char* inner : answer_folders)
         look_into(inner);
     std::sort(found.begin(), found.end());
     return found;

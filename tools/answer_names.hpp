@@ -1,6 +1,7 @@
 #pragma once
 // What a run writes into the folder of its answer, by its names, and what else must not be there.
 
+#include <array>
 #include <filesystem>
 #include <string>
 #include <string_view>
@@ -10,6 +11,9 @@ namespace sandfreeze::tools
 {
 
 inline constexpr const char* summary_name = "summary.json";
+
+/// Folders of an answer's files, inner ones first.
+inline constexpr std::array answer_folders{"frames", "plan_frames", "pictures/frames", "pictures"};
 
 /// Whether a run makes an entry of that name in the folder of its answer.
 bool is_own_name(std::string_view name);

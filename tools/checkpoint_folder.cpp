@@ -8,6 +8,7 @@
 #include <system_error>
 
 #include "io/errors.hpp"
+#include "io/file_names.hpp"
 #include "io/state_file.hpp"
 
 namespace sandfreeze::tools
@@ -43,16 +44,11 @@ struct Found {
     int slot = 0;
 };
 
-bool is_temporary(const std::string& name)
-{
-    return name.find(".unfinished-") != std::string::npos;
-}
-
 /// The slot that a file's name ends in; −1 for what is no checkpoint.
 int slot_of(const std::string& name)
 {
     for (int slot = 0; slot < slots; ++slot)
-        if (!is_temporary(name) && name.ends_with('-' + std::to_string(slot) + ".h5")) return slot;
+        if (!io::is_unfinished(name) && name.ends_with('-' + std::to_string(slot) + ".h5")) return slot;
     return -1;
 }
 
@@ -115,7 +111,7 @@ void remove_checkpoints(const fs::path& answer_folder)
 {
     const fs::path folder = answer_folder / folder_name;
     for (const std::string& name : names_in(folder))
-        if (slot_of(name) >= 0 || is_temporary(name)) remove_file(folder / name);
+        if (slot_of(name) >= 0 || io::is_unfinished(name)) remove_file(folder / name);
     std::error_code ignored;
     fs::remove(folder, ignored);  // does nothing to a folder that is not empty
 }

@@ -13,6 +13,7 @@
 #include <utility>
 #include <vector>
 
+#include "io/file_names.hpp"
 #include "io/whole_file.hpp"
 #include "tools/answer_names.hpp"
 
@@ -95,11 +96,10 @@ std::set<fs::path> listed_in(const fs::path& folder)
 
 /// From .answer.whole into the folder. The summary goes first and comes last: a folder that has one holds a
 /// whole answer. Nothing is moved that is in its place already.
-void move_in(const fs::path& folder, Moves& moves)
+void move_in(const fs::path& folder, const std::set<fs::path>& names, Moves& moves)
 {
     const fs::path whole = folder / whole_name;
     const fs::path fresh = whole / "new";
-    const std::set<fs::path> names = listed_in(folder);
     const auto gives_way = [&](const fs::path& file) {
         if (names.contains(file) && !is_there(fresh / file)) return;
         moves.move(folder / file, whole / "old" / file, folder / file);
@@ -110,7 +110,7 @@ void move_in(const fs::path& folder, Moves& moves)
     for (const fs::path& file : names)
         if (file != summary_name && is_there(fresh / file))
             moves.move(fresh / file, folder / file, folder / file);
-    for (const char* inner : {"frames", "plan_frames", "pictures/frames", "pictures"}) {
+    for (const char* inner : answer_folders) {
         std::error_code ignored;
         fs::remove(folder / inner, ignored);  // where nothing is left in it
         io::folder_onto_disk(folder / inner);
@@ -158,8 +158,7 @@ void remove_leavings(const fs::path& folder)
     if (code) throw io::FileError(folder.string(), "list", code.value(), "choose another folder after -o");
     for (const fs::directory_iterator end; !code && entry != end; entry.increment(code)) {
         const std::string name = entry->path().filename().string();
-        if (name.starts_with('.') && name.find(".unfinished-") != std::string::npos)
-            stale.push_back(entry->path());
+        if (io::is_unfinished(name)) stale.push_back(entry->path());
     }
     for (const fs::path& path : stale) {
         fs::remove_all(path, code);
@@ -202,8 +201,9 @@ void StagedAnswer::put_in_place()
         list += file.generic_string() + '\n';
         io::onto_disk(path() / file);
     }
-    for (const char* inner : {"frames", "plan_frames", "pictures/frames", "pictures", ""})
+    for (const char* inner : answer_folders)
         io::folder_onto_disk(path() / inner);
+    io::folder_onto_disk(path());
     io::write_whole(staging_ / list_name, list);
     const fs::path whole = folder_ / whole_name;
     if (::rename(staging_.c_str(), whole.c_str()) != 0) throw io::write_error(folder_, errno);
@@ -211,7 +211,7 @@ void StagedAnswer::put_in_place()
     const auto take_back = [&] { return moves.undo() && ::rename(whole.c_str(), staging_.c_str()) == 0; };
     try {
         io::folder_onto_disk(folder_);
-        move_in(folder_, moves);
+        move_in(folder_, listed_in(folder_), moves);
         let_go(folder_);
     } catch (const io::FileError& error) {
         if (take_back()) throw;
@@ -227,10 +227,10 @@ bool finish_placing(const fs::path& folder)
     std::error_code ignored;
     if (!fs::exists(fs::symlink_status(folder / whole_name, ignored))) return false;
     refuse_odd(folder);
-    (void)listed_in(folder);
+    const std::set<fs::path> names = listed_in(folder);
     Moves moves;
     try {
-        move_in(folder, moves);
+        move_in(folder, names, moves);
         let_go(folder);
     } catch (const io::FileError& error) {
         throw only_partly(error, folder);

@@ -2,7 +2,6 @@
 // An answer is written beside the one that is there, and takes its place as one.
 
 #include <filesystem>
-#include <optional>
 
 #include "io/errors.hpp"
 

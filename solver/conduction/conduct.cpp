@@ -334,7 +334,7 @@ private:
         out.chills = std::move(recorder_.chills);
         out.burning = burning_.records();
         out.open_tops = open_tops_.records();
-        marks_ = std::move(recorder_.times);
+        marks_ = recorder_.take_times();
         if (filling_) out.filling = std::move(filling_->record);
     }
 

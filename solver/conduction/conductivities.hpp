@@ -102,18 +102,7 @@ public:
                 if (changed_[static_cast<std::size_t>(c)] != 0) update_around(c, store);
         });
     }
-    /// Whether the last follow() changed a conductance of the slice of cells.
-    bool touches(std::int32_t first_cell) const
-    {
-        const auto has_changed = [&](std::int32_t c) { return changed_[static_cast<std::size_t>(c)] != 0; };
-        const auto first = static_cast<std::size_t>(first_cell);
-        for (std::uint32_t k = first_[first]; k < first_[first + lanes]; ++k) {
-            const Link& link = network_.links[links_of_cell_[k]];
-            if (has_changed(link.a) || has_changed(link.b)) return true;
-        }
-        return false;
-    }
-    /// All slices of which it did: 1, others 0.
+    /// Slices of cells of which the last follow() changed a conductance: 1, others 0.
     std::span<const std::uint8_t> touched()
     {
         std::fill(touched_.begin(), touched_.end(), std::uint8_t{0});

@@ -189,24 +189,6 @@ void sort_links(Network& n)
     n.links = std::move(sorted);
 }
 
-const solver::Edge& edge_of(const solver::Edges& edges, mesh::BoxSide side)
-{
-    switch (side) {
-    case mesh::BoxSide::left:
-        return edges.left;
-    case mesh::BoxSide::right:
-        return edges.right;
-    case mesh::BoxSide::bottom:
-        return edges.bottom;
-    case mesh::BoxSide::top:
-        return edges.top;
-    case mesh::BoxSide::below:
-        return edges.below;
-    default:
-        return edges.above;
-    }
-}
-
 /// Metal's faces to open holes.
 void add_open_faces(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies, Network& n)
 {
@@ -309,6 +291,24 @@ double finest_size(const mesh::CellMesh& mesh)
 }
 
 }  // namespace
+
+const solver::Edge& edge_of(const solver::Edges& edges, mesh::BoxSide side)
+{
+    switch (side) {
+    case mesh::BoxSide::left:
+        return edges.left;
+    case mesh::BoxSide::right:
+        return edges.right;
+    case mesh::BoxSide::bottom:
+        return edges.bottom;
+    case mesh::BoxSide::top:
+        return edges.top;
+    case mesh::BoxSide::below:
+        return edges.below;
+    default:
+        return edges.above;
+    }
+}
 
 Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies)
 {

@@ -70,6 +70,9 @@ struct Network {
     std::vector<Outlet> outlets;
 };
 
+/// What lies outside a side of the box.
+const solver::Edge& edge_of(const solver::Edges& edges, mesh::BoxSide side);
+
 /// Places the cells of a mesh and links them by the case's contacts and edges.
 Network build_network(const solver::Case& c, const mesh::CellMesh& mesh, const Bodies& bodies);
 

@@ -7,6 +7,9 @@
 #include <set>
 #include <utility>
 
+#include "mesh/voxel_box.hpp"
+#include "solver/conduction/network.hpp"
+
 namespace sandfreeze::conduction
 {
 namespace
@@ -127,12 +130,6 @@ Cooling cooling(const solver::Case& c, const Body& metal, const PropertyTable& t
     return k;
 }
 
-/// What lies outside the sides of the box, in the order of BoxSide.
-std::array<const solver::Edge*, 6> sides_of(const solver::Edges& e)
-{
-    return {&e.left, &e.right, &e.bottom, &e.top, &e.below, &e.above};
-}
-
 /// What a side of the box draws from metal that lies at it; none where the metal is at one temperature there
 /// all through, as behind an insulated side: a Biot number under 0.1 in the thickest wall (common practice).
 std::optional<Cooling> cooling_by_side(const solver::Case& c, const Body& metal, const PropertyTable& table,
@@ -150,25 +147,16 @@ std::optional<Cooling> cooling_by_side(const solver::Case& c, const Body& metal,
 
 using Sides = std::array<bool, 6>;  ///< in the order of BoxSide
 
-/// Which sides of the box each body lies at.
+/// Which sides of the box each body lies at. The axis of a turned section is none.
 std::vector<Sides> bodies_at_sides(const mesh::Grid& grid, std::span<const mesh::BodyId> body,
                                    std::size_t bodies)
 {
     std::vector<Sides> list(bodies);
     const bool has_axis = grid.symmetry == mesh::Symmetry::axisymmetric && grid.x0 <= 0;
-    for (int k = 0; k < grid.nz(); ++k)
-        for (int j = 0; j < grid.ny; ++j)
-            for (int i = 0; i < grid.nx; ++i) {
-                const Sides here{i == 0 && !has_axis,
-                                 i + 1 == grid.nx,
-                                 j == 0,
-                                 j + 1 == grid.ny,
-                                 k == 0 && grid.has_levels(),
-                                 k + 1 == grid.nz() && grid.has_levels()};
-                Sides& at = list[body[grid.index(i, j, k)]];
-                for (std::size_t s = 0; s < here.size(); ++s)
-                    at[s] = at[s] || here[s];
-            }
+    mesh::for_each_at_sides(grid, [&](std::size_t voxel, mesh::BoxSide side) {
+        if (side != mesh::BoxSide::left || !has_axis)
+            list[body[voxel]][static_cast<std::size_t>(side)] = true;
+    });
     return list;
 }
 
@@ -176,10 +164,10 @@ std::vector<Sides> bodies_at_sides(const mesh::Grid& grid, std::span<const mesh:
 Sides add_sides(const solver::Case& c, const Body& metal, const PropertyTable& table, Sides at,
                 std::vector<Cooling>& coolings)
 {
-    const auto outside = sides_of(c.edges);
     for (std::size_t s = 0; s < at.size(); ++s) {
         if (!at[s]) continue;
-        const auto cooling = cooling_by_side(c, metal, table, *outside[s]);
+        const auto cooling =
+            cooling_by_side(c, metal, table, edge_of(c.edges, static_cast<mesh::BoxSide>(s)));
         at[s] = cooling.has_value();
         if (cooling) coolings.push_back(*cooling);
     }

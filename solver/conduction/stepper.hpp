@@ -115,6 +115,8 @@ private:
     void take_enthalpies(Team& team, Group group);
     void refresh_conductances(Team& team);
     void start_rates(Team& team, Group group);
+    template <class IsWanted>
+    void start_rates(Team& team, Group group, IsWanted is_wanted);
     void renew_start_rates(Team& team);
     void run_slow(Team& team, double step);
     void run_quick(Team& team, double step);
