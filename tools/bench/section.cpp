@@ -11,15 +11,20 @@
 namespace sandfreeze::bench
 {
 
+std::string text_of(const std::string& file)
+{
+    std::ifstream stream(file);
+    std::stringstream text;
+    text << stream.rdbuf();
+    if (!stream) throw std::runtime_error("cannot read " + file);
+    return text.str();
+}
+
 std::string yardstick_text(const std::string& voxel_mm)
 {
-    std::ifstream file(SANDFREEZE_YARDSTICK);
-    std::stringstream text;
-    text << file.rdbuf();
-    std::string s = text.str();
+    std::string s = text_of(SANDFREEZE_YARDSTICK);
     const auto at = s.find("cell_mm");
-    if (!file || at == std::string::npos)
-        throw std::runtime_error("no case file with a cell_mm at " SANDFREEZE_YARDSTICK);
+    if (at == std::string::npos) throw std::runtime_error("no cell_mm in " SANDFREEZE_YARDSTICK);
     return s.replace(at, s.find('\n', at) - at, "cell_mm = " + voxel_mm);
 }
 

@@ -13,6 +13,9 @@
 namespace sandfreeze::bench
 {
 
+/// Throws std::runtime_error where it cannot be read.
+std::string text_of(const std::string& file);
+
 /// The yardstick's case file with another voxel size [mm]. Throws std::runtime_error where it cannot be read.
 std::string yardstick_text(const std::string& voxel_mm);
 solver::Case yardstick_case(const std::string& voxel_mm);
