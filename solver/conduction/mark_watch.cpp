@@ -76,6 +76,7 @@ void MarkWatch<Real>::find_calm()
 {
     calm_.clear();
     calm_.reserve(watched_.size());
+    restless_.reserve(watched_.size());
     for (const Watched& w : watched_)
         calm_.push_back(calm_of(w));
 }
@@ -88,24 +89,32 @@ void MarkWatch<Real>::regroup(const Generation& generation)
 }
 
 template <class Real>
-void MarkWatch<Real>::after_step(const StepView<Real>& step)
+void MarkWatch<Real>::after_step(const StepView<Real>& step, Team& team)
 {
+    restless_.clear();
     for (std::size_t k = 0; k < calm_.size(); ++k) {
         const Real after = step.end[static_cast<std::size_t>(calm_[k].placed)];
         if (after >= calm_[k].low && after < calm_[k].high) continue;  // nearly always
-        pass(step, watched_[k]);
-        calm_[k] = calm_of(watched_[k]);
+        restless_.push_back({k, false});
     }
+    team.each(static_cast<std::int32_t>(restless_.size()), [&](std::int32_t begin, std::int32_t end) {
+        for (auto r = static_cast<std::size_t>(begin); r < static_cast<std::size_t>(end); ++r)
+            pass(step, restless_[r]);
+    });
+    for (const Restless& r : restless_)
+        if (r.has_turned) note_frozen(watched_[r.watched]);
 }
 
 template <class Real>
-void MarkWatch<Real>::pass(const StepView<Real>& step, Watched& w)
+void MarkWatch<Real>::pass(const StepView<Real>& step, Restless& r)
 {
+    Watched& w = watched_[r.watched];
     const Real after = step.end[static_cast<std::size_t>(generation_->place_of(w.cell))];
     if (mush_[material_of(w)].behind(after) != w.mush_passed) read_mush(step, w);
     const bool was_frozen = w.passed == marks;
     note_time(step, w);
-    if (was_frozen != (w.passed == marks)) note_frozen(w);
+    r.has_turned = was_frozen != (w.passed == marks);
+    calm_[r.watched] = calm_of(w);
 }
 
 template <class Real>

@@ -42,7 +42,7 @@ public:
     MarkWatch(const solver::Case& c, const Generation& generation, std::shared_ptr<const CellPicture> picture,
               std::span<const std::size_t> awaited_voxels);
 
-    void after_step(const StepView<Real>& step);
+    void after_step(const StepView<Real>& step, Team& team);
     /// Goes on with other cells; the next step is one on them.
     void regroup(const Generation& generation);
     void carry(solver::Archive& archive);
@@ -66,6 +66,11 @@ private:
         double mush_begins = 0;            ///< when it passed the first [s]
         std::array<float, 3> gradients{};  ///< when it passed each [K/m]
         bool awaited = true;               ///< the solve goes on until it is solid
+    };
+    /// A watched cell to which something may have happened in a step.
+    struct Restless {
+        std::size_t watched = 0;
+        bool has_turned = false;  ///< solid, or no longer so
     };
     /// Of a material [J/m3].
     struct Levels {
@@ -94,7 +99,7 @@ private:
     }
     Calm calm_of(const Watched& w) const;
     void find_calm();
-    void pass(const StepView<Real>& step, Watched& w);
+    void pass(const StepView<Real>& step, Restless& r);
     void note_time(const StepView<Real>& step, Watched& w);
     void note_frozen(const Watched& w);
     void read_mush(const StepView<Real>& step, Watched& w);
@@ -104,6 +109,7 @@ private:
     std::shared_ptr<const CellPicture> picture_;
     std::vector<Watched> watched_;
     std::vector<Calm> calm_;        ///< of each watched cell: all that most of them are looked at for
+    std::vector<Restless> restless_;
     std::vector<Levels> levels_;    ///< one a material
     std::vector<MushLevels> mush_;  ///< likewise
     double metal_volume_ = 0;

@@ -94,7 +94,7 @@ template <class Real>
 void Recorder<Real>::after_step(const Stepper<Real>& stepper, Team& team)
 {
     const StepView<Real> step = stepper.last_step();
-    watch_.after_step(step);
+    watch_.after_step(step, team);
     take_frames(step, team);
     read_probes(stepper);
     read_chills(stepper);

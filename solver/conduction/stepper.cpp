@@ -45,7 +45,7 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     refresh_conductances(alone);
     start_rates(alone, Group::slow);
     start_rates(alone, Group::quick);
-    arrays_->set_responses(network_, tables_);
+    arrays_->set_responses(network_, tables_, alone);
 }
 
 /// Single precision and temperatures of the heat contents.
@@ -174,7 +174,7 @@ void Stepper<Real>::accept(Team& team)
     std::swap(a.start_rate, a.end_rate);
     std::swap(a.start_heat, a.end_heat);
     std::swap(a.temperature, ended == a.stage_a.data() ? a.stage_a : a.stage_b);
-    a.set_responses(network_, tables_);
+    a.set_responses(network_, tables_, team);
     for (OutletRows* rows : {&a.slow_outlets, &a.quick_outlets})
         for (std::size_t k = 0; k < rows->cell.size(); ++k)
             rows->start_flow[k] = rows->flow(k, a.temperature.data());
@@ -213,7 +213,7 @@ void Stepper<Real>::moved(Team& team, std::span<const std::int32_t> filled)
     refresh_conductances(team);
     start_rates(team, Group::slow);
     start_rates(team, Group::quick);
-    a.set_responses(network_, tables_);
+    a.set_responses(network_, tables_, team);
     // What the next step is expected to bring; the last one knew nothing of new faces.
     for (std::size_t r = 0; r < a.start_heat.size(); ++r) {
         if (network_.interface.rows[r] < 0) continue;
@@ -266,7 +266,8 @@ void Stepper<Real>::go_on_from_enthalpies()
     conductivities_.keep_empty(a.empty);
     conductivities_.fill_store<Real>(a.conductances);
     a.set_outlets(network_, tables_);
-    a.set_responses(network_, tables_);
+    Team alone(1);
+    a.set_responses(network_, tables_, alone);
 }
 
 template <class Real>

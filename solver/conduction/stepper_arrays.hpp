@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "solver/conduction/aligned.hpp"
+#include "solver/conduction/loads.hpp"
 #include "solver/conduction/outlet_rows.hpp"
 #include "solver/conduction/stepper.hpp"
 
@@ -59,6 +60,7 @@ struct Stepper<Real>::Arrays {
     std::vector<double> slice_error;
     OutletRows slow_outlets, quick_outlets;
     std::vector<std::int32_t> outlet_row;  ///< of each outlet of the network
+    Loads slow_loads, quick_loads, end_loads;  ///< of the loops of a slow stage, a quick one and the end
     Chebyshev slow_method, quick_method;
     bool has_open_tops = false;
     Real* final_temperature = nullptr;  ///< stage_a or stage_b
@@ -67,8 +69,9 @@ struct Stepper<Real>::Arrays {
     GroupView<Real> group(const Network& n, bool quick) const;
     InterfaceView<Real> interface(const Network& n) const;
     void list_outlets(const Network& n);
+    void weigh_loops(const Network& n);
     void set_outlets(const Network& n, const std::vector<PropertyTable>& t);
-    void set_responses(const Network& n, const std::vector<PropertyTable>& t);
+    void set_responses(const Network& n, const std::vector<PropertyTable>& t, Team& team);
 };
 
 template <class Real>
@@ -102,6 +105,7 @@ Stepper<Real>::Arrays::Arrays(const Network& n, const std::vector<PropertyTable>
     for (const StoredTable<Real>& table : tables)
         table_views.push_back(table.view);
     list_outlets(n);
+    weigh_loops(n);
 }
 
 template <class Real>
@@ -162,6 +166,19 @@ void Stepper<Real>::Arrays::list_outlets(const Network& n)
 }
 
 template <class Real>
+void Stepper<Real>::Arrays::weigh_loops(const Network& n)
+{
+    slow_loads.add(n.slow);
+    slow_loads.add(n.interface);
+    slow_loads.add(1, slow_outlets.count());
+    quick_loads.add(n.quick);
+    quick_loads.add(1, quick_outlets.count());
+    end_loads.add(n.slow);
+    end_loads.add(n.quick);
+    end_loads.add(n.interface);
+}
+
+template <class Real>
 void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<PropertyTable>& t)
 {
     for (OutletRows* rows : {&slow_outlets, &quick_outlets}) {
@@ -193,14 +210,16 @@ void Stepper<Real>::Arrays::set_outlets(const Network& n, const std::vector<Prop
 
 /// A quick cell answers unforeseen heat like itself alone. While it freezes it hardly answers at all.
 template <class Real>
-void Stepper<Real>::Arrays::set_responses(const Network& n, const std::vector<PropertyTable>& t)
+void Stepper<Real>::Arrays::set_responses(const Network& n, const std::vector<PropertyTable>& t, Team& team)
 {
-    for (std::size_t r = 0; r < n.interface.rows.size(); ++r) {
-        if (n.interface.rows[r] < 0) continue;
-        const auto c = static_cast<std::size_t>(n.interface.rows[r]);
-        response[r] =
-            static_cast<Real>(t[n.material[c]].slope_at(static_cast<double>(start[c])) / n.volume[c]);
-    }
+    team.each(n.interface.count() * lanes, [&](std::int32_t first, std::int32_t last) {
+        for (auto r = static_cast<std::size_t>(first); r < static_cast<std::size_t>(last); ++r) {
+            if (n.interface.rows[r] < 0) continue;
+            const auto c = static_cast<std::size_t>(n.interface.rows[r]);
+            response[r] =
+                static_cast<Real>(t[n.material[c]].slope_at(static_cast<double>(start[c])) / n.volume[c]);
+        }
+    });
 }
 
 }  // namespace sandfreeze::conduction

@@ -75,7 +75,7 @@ void Stepper<Real>::run_slow(Team& team, double step)
         q.heat = a.crossed[s % 3].data();
         q.elapsed = static_cast<Real>(a.slow_method.c[s] * step);
         const StageFactors<Real> w = factors<Real>(a.slow_method, k, step);
-        team.each(ns + ni + no, [&](std::int32_t begin, std::int32_t end) {
+        team.each(a.slow_loads, [&](std::int32_t begin, std::int32_t end) {
             const SliceRange rows = part_of(begin, end, 0, ns);
             const SliceRange faces = part_of(begin, end, ns, ni);
             const SliceRange outlets = part_of(begin, end, ns + ni, no);
@@ -99,13 +99,15 @@ void Stepper<Real>::run_quick(Team& team, double step)
     const GroupView<Real> group = a.group(network_, true);
     const auto& crossed = a.crossed[static_cast<std::size_t>(a.slow_method.stages) % 3];
     const double whole = time_as_summed<Real>(a.quick_method, step);
-    for (std::size_t r = 0; r < crossed.size(); ++r) {
-        const std::int32_t row = network_.interface.rows[r];
-        if (row < 0) continue;
-        const auto c = static_cast<std::size_t>(row);
-        a.source[c] = static_cast<Real>(static_cast<double>(crossed[r]) *
-                                        static_cast<double>(a.inverse_volume[c]) / whole);
-    }
+    team.each(network_.interface.count() * lanes, [&](std::int32_t begin, std::int32_t end) {
+        for (auto r = static_cast<std::size_t>(begin); r < static_cast<std::size_t>(end); ++r) {
+            const std::int32_t row = network_.interface.rows[r];
+            if (row < 0) continue;
+            const auto c = static_cast<std::size_t>(row);
+            a.source[c] = static_cast<Real>(static_cast<double>(crossed[r]) *
+                                            static_cast<double>(a.inverse_volume[c]) / whole);
+        }
+    });
     const std::int32_t nq = network_.quick.count();
     const std::int32_t no = a.quick_outlets.count();
     StageState<Real> y;
@@ -124,7 +126,7 @@ void Stepper<Real>::run_quick(Team& team, double step)
         y.before_previous = a.increment[(s + 1) % 3].data();
         y.increment = a.increment[s % 3].data();
         const StageFactors<Real> w = factors<Real>(a.quick_method, k, step);
-        team.each(nq + no, [&](std::int32_t begin, std::int32_t end) {
+        team.each(a.quick_loads, [&](std::int32_t begin, std::int32_t end) {
             const SliceRange rows = part_of(begin, end, 0, nq);
             if (k == 1) clear(a.increment[0], rows, network_.slow_cells);
             (k == 1 ? kernels_.first_stage : kernels_.stage)(group, rows, y, w);
@@ -153,7 +155,7 @@ double Stepper<Real>::finish(Team& team, double step)
     if (!source_cells_.empty()) of_slow.source = a.source.data();
     of_quick.source = a.source.data();
     of_quick.previous = a.increment[static_cast<std::size_t>(a.quick_method.stages) % 3].data();
-    team.each(ns + nq + ni, [&](std::int32_t begin, std::int32_t end) {
+    team.each(a.end_loads, [&](std::int32_t begin, std::int32_t end) {
         kernels_.end_rates(slow, part_of(begin, end, 0, ns), of_slow, factors, a.end_rate.data(),
                            a.slice_error.data());
         kernels_.end_rates(quick, part_of(begin, end, ns, nq), of_quick, factors, a.end_rate.data(),

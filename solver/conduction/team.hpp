@@ -12,6 +12,8 @@
 #include <omp.h>
 #endif
 
+#include "solver/conduction/loads.hpp"
+
 namespace sandfreeze::conduction
 {
 
@@ -34,30 +36,15 @@ public:
     template <class F>
     void each(std::int32_t count, const F& f)
     {
-        if (threads_ == 1 || alone_ > 0) {
-            if (alone_ > 0) --alone_;
-            f(0, count);
-            return;
-        }
-        work_ = &f;
-        call_ = [](const void* work, std::int32_t begin, std::int32_t end) {
-            (*static_cast<const F*>(work))(begin, end);
-        };
-        count_ = count;
-        done_.store(0, std::memory_order_relaxed);
-        begun_.store(0, std::memory_order_relaxed);
-        next_round();
-        take_part(0);
-        const auto all_done = [&] { return done_.load(std::memory_order_acquire) == threads_ - 1; };
-        if (!spin_until(all_done)) {
-            // Others that work longer than this one are no delay: those that have not begun are.
-            if (begun_.load(std::memory_order_relaxed) < threads_ - 1) ++delays_;
-            while (!all_done())
-                std::this_thread::yield();
-        }
-        judge_delays();
+        each_piece([&](int k) { return static_cast<std::int32_t>(std::int64_t{count} * k / threads_); }, f);
     }
 
+    /// The same in pieces that take about as long as each other.
+    template <class F>
+    void each(const Loads& loads, const F& f)
+    {
+        each_piece([&](int k) { return loads.begin(k, threads_); }, f);
+    }
     /// For every thread but the first: works until dismissed.
     void serve(int me)
     {
@@ -68,7 +55,7 @@ public:
             ++seen;
             if (dismissed_.load(std::memory_order_relaxed)) return;
             begun_.fetch_add(1, std::memory_order_relaxed);
-            take_part(me);
+            call_(work_, me);
             done_.fetch_add(1, std::memory_order_release);
         }
     }
@@ -88,18 +75,39 @@ private:
     static constexpr int first_time_alone = 2000;  // rounds
     static constexpr int longest_time_alone = 1 << 20;
 
+    template <class PieceBegin, class F>
+    void each_piece(const PieceBegin& piece_begin, const F& f)
+    {
+        if (threads_ == 1 || alone_ > 0) {
+            if (alone_ > 0) --alone_;
+            f(0, piece_begin(threads_));
+            return;
+        }
+        const auto work = [&](int me) {
+            const std::int32_t begin = piece_begin(me);
+            const std::int32_t end = piece_begin(me + 1);
+            if (begin < end) f(begin, end);
+        };
+        work_ = &work;
+        call_ = [](const void* hidden, int me) { (*static_cast<const decltype(work)*>(hidden))(me); };
+        done_.store(0, std::memory_order_relaxed);
+        begun_.store(0, std::memory_order_relaxed);
+        next_round();
+        work(0);
+        const auto all_done = [&] { return done_.load(std::memory_order_acquire) == threads_ - 1; };
+        if (!spin_until(all_done)) {
+            // Others that work longer than this one are no delay: those that have not begun are.
+            if (begun_.load(std::memory_order_relaxed) < threads_ - 1) ++delays_;
+            while (!all_done())
+                std::this_thread::yield();
+        }
+        judge_delays();
+    }
+
     void next_round()
     {
         round_.fetch_add(1, std::memory_order_release);
         round_.notify_all();
-    }
-
-    void take_part(int me)
-    {
-        const auto share = [&](int k) {
-            return static_cast<std::int32_t>(std::int64_t{count_} * k / threads_);
-        };
-        if (share(me) < share(me + 1)) call_(work_, share(me), share(me + 1));
     }
 
     /// Whether it came true before patience ran out.
@@ -128,8 +136,7 @@ private:
 
     int threads_;
     const void* work_ = nullptr;
-    void (*call_)(const void*, std::int32_t, std::int32_t) = nullptr;
-    std::int32_t count_ = 0;
+    void (*call_)(const void*, int) = nullptr;  ///< with it and the thread's number
     int rounds_ = 0;
     int delays_ = 0;
     int alone_ = 0;  ///< rounds still to be worked alone
