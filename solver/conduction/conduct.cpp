@@ -40,7 +40,7 @@ public:
         , bodies_(bodies)
         , tables_(tables)
         , picture_(picture)
-        , generation_(std::make_unique<Generation>(c, bodies, picture->cells))
+        , generation_(std::make_unique<Generation>(c, bodies, picture->cells, picture->neighbours))
         , measure_{heat_scale(c, bodies, tables), tolerance / step_rules(c, options).strictness,
                    poured_volume(*picture)}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))

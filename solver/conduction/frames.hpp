@@ -10,6 +10,7 @@
 #include "materials/enthalpy.hpp"
 #include "mesh/cells.hpp"
 #include "solver/conduction/fill_plan.hpp"
+#include "solver/conduction/gradients.hpp"
 #include "solver/conduction/snapshot.hpp"
 #include "solver/conduction/spreading.hpp"
 #include "solver/results.hpp"
@@ -22,6 +23,7 @@ namespace sandfreeze::conduction
 struct CellPicture {
     mesh::Grid grid;
     mesh::CellMesh cells;
+    LikeNeighbours neighbours;                     ///< of the cells
     std::vector<materials::EnthalpyCurve> curves;  ///< one a material
     std::vector<int> material;                     ///< of each cell
     std::vector<bool> poured;                      ///< of each cell

@@ -15,8 +15,9 @@ namespace sandfreeze::conduction
 class Generation
 {
 public:
-    /// The first cells themselves; `first` must outlive the generation.
-    Generation(const solver::Case& c, const Bodies& bodies, const mesh::CellMesh& first);
+    /// The first cells themselves; they and their neighbours must outlive the generation.
+    Generation(const solver::Case& c, const Bodies& bodies, const mesh::CellMesh& first,
+               const LikeNeighbours& neighbours_of_first);
     /// Cells joined from the first ones.
     Generation(const solver::Case& c, const Bodies& bodies, mesh::Coarsened joined);
     Generation(const Generation&) = delete;
@@ -24,7 +25,13 @@ public:
 
     const mesh::CellMesh& cells() const { return *cells_; }
     const Network& network() const { return network_; }
-    const LikeNeighbours& neighbours() const { return neighbours_; }
+    const LikeNeighbours& neighbours() const { return *neighbours_; }
+    /// See LikeNeighbours.
+    template <class Value>
+    Slope slope(std::int32_t cell, const Value& value) const
+    {
+        return neighbours_->slope(*cells_, cell, value);
+    }
     /// Cell of this generation that holds a first cell.
     std::int32_t cell_of(std::int32_t first) const
     {
@@ -41,10 +48,11 @@ public:
 
 private:
     mesh::Coarsened joined_;
+    LikeNeighbours of_joined_;
     std::vector<std::int32_t> several_;
     const mesh::CellMesh* cells_;
     Network network_;
-    LikeNeighbours neighbours_;
+    const LikeNeighbours* neighbours_;
 };
 
 }  // namespace sandfreeze::conduction

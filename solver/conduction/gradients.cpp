@@ -4,8 +4,7 @@ namespace sandfreeze::conduction
 {
 
 LikeNeighbours::LikeNeighbours(const mesh::CellMesh& mesh)
-    : mesh_(&mesh)
-    , start_(mesh.size() + 1, 0)
+    : start_(mesh.size() + 1, 0)
 {
     const auto like = [&](const mesh::Face& f) {
         return mesh.body[static_cast<std::size_t>(f.a)] == mesh.body[static_cast<std::size_t>(f.b)];

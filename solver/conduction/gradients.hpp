@@ -49,6 +49,7 @@ struct SlopeSums {
 class LikeNeighbours
 {
 public:
+    LikeNeighbours() = default;
     explicit LikeNeighbours(const mesh::CellMesh& mesh);
 
     std::span<const std::int32_t> of(std::int32_t cell) const
@@ -58,21 +59,21 @@ public:
     }
 
     /// Slope at a cell by least squares over its like neighbours, nearer ones weighing more; 0 along
-    /// directions in which there are none. `value` gives the field at a cell of the mesh.
+    /// directions in which there are none. `mesh` is the one whose neighbours these are; `value` gives the
+    /// field at one of its cells.
     template <class Value>
-    Slope slope(std::int32_t cell, const Value& value) const
+    Slope slope(const mesh::CellMesh& mesh, std::int32_t cell, const Value& value) const
     {
-        const mesh::Centroid& here = mesh_->centroid[static_cast<std::size_t>(cell)];
+        const mesh::Centroid& here = mesh.centroid[static_cast<std::size_t>(cell)];
         SlopeSums sums;
         for (const std::int32_t other : of(cell)) {
-            const mesh::Centroid& there = mesh_->centroid[static_cast<std::size_t>(other)];
+            const mesh::Centroid& there = mesh.centroid[static_cast<std::size_t>(other)];
             sums.add(there.x - here.x, there.y - here.y, there.z - here.z, value(other) - value(cell));
         }
         return sums.solve();
     }
 
 private:
-    const mesh::CellMesh* mesh_;
     std::vector<std::size_t> start_;
     std::vector<std::int32_t> list_;
 };

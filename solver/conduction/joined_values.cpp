@@ -24,7 +24,7 @@ std::vector<float> spread_onto_first_cells(const Generation& generation, const m
         for (std::int32_t k = begin; k < end; ++k) {
             const std::int32_t g = joined[static_cast<std::size_t>(k)];
             Trend& t = trend[static_cast<std::size_t>(g)];
-            t.slope = generation.neighbours().slope(g, value);
+            t.slope = generation.slope(g, value);
             for (const std::int32_t other : generation.neighbours().of(g)) {
                 t.low = std::min(t.low, of_cell[static_cast<std::size_t>(other)]);
                 t.high = std::max(t.high, of_cell[static_cast<std::size_t>(other)]);

@@ -195,7 +195,7 @@ float MarkWatch<Real>::gradient_at(const StepView<Real>& step, const Watched& w,
         return curve.temperature(
             std::lerp(static_cast<double>(step.start[placed]), static_cast<double>(step.end[placed]), u));
     };
-    const Slope s = generation_->neighbours().slope(generation_->cell_of(w.cell), temperature);
+    const Slope s = generation_->slope(generation_->cell_of(w.cell), temperature);
     return static_cast<float>(std::hypot(s.x, s.y, s.z));
 }
 

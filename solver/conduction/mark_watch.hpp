@@ -108,7 +108,7 @@ private:
     const Generation* generation_;
     std::shared_ptr<const CellPicture> picture_;
     std::vector<Watched> watched_;
-    std::vector<Calm> calm_;        ///< of each watched cell: all that most of them are looked at for
+    std::vector<Calm> calm_;  ///< of each watched cell: all that most of them are looked at for
     std::vector<Restless> restless_;
     std::vector<Levels> levels_;    ///< one a material
     std::vector<MushLevels> mush_;  ///< likewise

@@ -6,6 +6,7 @@
 #include <tuple>
 #include <utility>
 
+#include "solver/conduction/beside_larger.hpp"
 #include "solver/conduction/kernels.hpp"
 #include "solver/conduction/open_tops.hpp"
 #include "solver/conduction/slices.hpp"
@@ -93,52 +94,6 @@ private:
     double finest_;
     std::vector<std::int32_t> order_;
 };
-
-/// Shares of the faces between like cells that carry heat along the face of a larger neighbour of both: heat
-/// also takes the way through that neighbour's middle, which is not there on cells of one size. Face order.
-std::vector<double> shares_beside_larger_cells(const mesh::CellMesh& mesh)
-{
-    std::vector<double> shares(mesh.faces.size(), 1.0);
-    struct Side {
-        std::int32_t other;
-        std::size_t face;
-    };
-    std::vector<std::vector<Side>> sides(mesh.size());
-    for (std::size_t k = 0; k < mesh.faces.size(); ++k) {
-        const mesh::Face& f = mesh.faces[k];
-        const auto a = static_cast<std::size_t>(f.a);
-        const auto b = static_cast<std::size_t>(f.b);
-        if (mesh.body[a] != mesh.body[b]) continue;
-        sides[a].push_back({f.b, k});
-        sides[b].push_back({f.a, k});
-    }
-    const auto strength = [&](std::size_t face) {
-        const mesh::Face& f = mesh.faces[face];
-        return f.area / (f.distance_a + f.distance_b);
-    };
-    std::vector<std::int64_t> touched(mesh.size(), -1);
-    const bool has_levels = std::any_of(mesh.centroid.begin(), mesh.centroid.end(),
-                                        [&](const auto& at) { return at.z != mesh.centroid.front().z; });
-    const std::size_t of_a_lone_size = has_levels ? 6 : 4;
-    for (std::size_t c = 0; c < mesh.size(); ++c) {
-        if (sides[c].size() <= of_a_lone_size) continue;
-        for (const Side& s : sides[c])
-            touched[static_cast<std::size_t>(s.other)] = static_cast<std::int64_t>(s.face);
-        for (const Side& s : sides[c])
-            for (const Side& t : sides[static_cast<std::size_t>(s.other)]) {
-                const std::int64_t back = touched[static_cast<std::size_t>(t.other)];
-                if (back < 0 || t.other < s.other) continue;
-                const double g = strength(s.face);
-                const double h = strength(static_cast<std::size_t>(back));
-                shares[t.face] -= g * h / (g + h) / strength(t.face);
-            }
-        for (const Side& s : sides[c])
-            touched[static_cast<std::size_t>(s.other)] = -1;
-    }
-    for (double& share : shares)
-        share = std::max(share, 0.2);
-    return shares;
-}
 
 /// The open hole on one side of a face with metal on the other, −1 where it is not so.
 int open_hole_at(const Bodies& bodies, const mesh::CellMesh& mesh, const mesh::Face& f)

@@ -95,6 +95,7 @@ std::shared_ptr<const CellPicture> make_picture(const solver::Case& c, const mes
         plain ? mesh::plain(from.grid, voxels)
               : mesh::merge(from.grid, voxels,
                             cell_sizes(c, from.grid, bodies, tables, body_of_voxel, options.strictness));
+    picture->neighbours = LikeNeighbours(picture->cells);
     if (&from != &painting)
         picture->cell_of_finer =
             mesh::onto_coarser_voxels(picture->cells, painting.grid, from.grid.nx / painting.grid.nx,

@@ -42,9 +42,8 @@ struct Fit {
 class TimeFitter
 {
 public:
-    TimeFitter(const CellPicture& picture, const LikeNeighbours& neighbours, std::span<const float> of_cell)
+    TimeFitter(const CellPicture& picture, std::span<const float> of_cell)
         : picture_(picture)
-        , neighbours_(neighbours)
         , times_(of_cell)
         , has_levels_(picture.grid.has_levels())
     {
@@ -92,11 +91,11 @@ private:
     void collect(std::int32_t cell)
     {
         ring_.clear();
-        for (const std::int32_t other : neighbours_.of(cell))
+        for (const std::int32_t other : picture_.neighbours.of(cell))
             add(cell, other);
         const std::size_t first_ring = ring_.size();
         for (std::size_t k = 0; k < first_ring; ++k)
-            for (const std::int32_t other : neighbours_.of(ring_[k]))
+            for (const std::int32_t other : picture_.neighbours.of(ring_[k]))
                 add(cell, other);
     }
 
@@ -130,7 +129,6 @@ private:
     }
 
     const CellPicture& picture_;
-    const LikeNeighbours& neighbours_;
     std::span<const float> times_;
     bool has_levels_;
     std::vector<std::int32_t> ring_;
@@ -154,7 +152,6 @@ TimeSpreader::TimeSpreader(const CellPicture& picture, Onto onto)
     : picture_(picture)
     , grid_(onto == Onto::voxels ? picture.grid : picture.finer_grid)
     , cell_of_voxel_(onto == Onto::voxels ? picture.cells.cell_of_voxel : picture.cell_of_finer)
-    , neighbours_(picture.cells)
     , asked_beside_centroid_(picture.cells.size(), false)
 {
     const double hair = 1e-6 * grid_.cell;
@@ -169,7 +166,7 @@ TimeSpreader::TimeSpreader(const CellPicture& picture, Onto onto)
 
 std::vector<float> TimeSpreader::spread(std::span<const float> of_cell) const
 {
-    TimeFitter fitter(picture_, neighbours_, of_cell);
+    TimeFitter fitter(picture_, of_cell);
     std::vector<Fit> fits(of_cell.size());
     for (std::size_t c = 0; c < of_cell.size(); ++c) {
         fits[c].low = fits[c].high = of_cell[c];

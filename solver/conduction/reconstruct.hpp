@@ -29,7 +29,6 @@ private:
     const CellPicture& picture_;
     const mesh::Grid& grid_;
     std::span<const std::int32_t> cell_of_voxel_;
-    LikeNeighbours neighbours_;
     std::vector<bool> asked_beside_centroid_;  ///< metal cells with a voxel whose centre lies elsewhere
 };
 

@@ -145,7 +145,7 @@ void Recorder<Real>::read_probes(const Stepper<Real>& stepper)
         const ProbePlace& p = probes_[k];
         const std::int32_t cell = generation_->cell_of(p.first);
         const mesh::Centroid& middle = generation_->cells().centroid[static_cast<std::size_t>(cell)];
-        const Slope s = picture_->is_merged() ? generation_->neighbours().slope(cell, temperature) : Slope{};
+        const Slope s = picture_->is_merged() ? generation_->slope(cell, temperature) : Slope{};
         solver::CoolingCurve& curve = probe_curves[k];
         curve.time.push_back(stepper.time());
         if (picture_->is_empty(static_cast<std::size_t>(p.first), stepper.time())) {

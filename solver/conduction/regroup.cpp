@@ -21,7 +21,6 @@ Regrouping::Regrouping(const Bodies& bodies, const std::vector<PropertyTable>& t
     , limits_(picture.grid.has_levels() ? Limits{0.5, 4 * picture.grid.cell, 2 * picture.grid.cell, 2}
                                         : Limits{0.15, 2e-3, 1e-3, 1.5})
     , coarsener_(picture.merged_from(), picture.cells)
-    , neighbours_(picture.cells)
     , fineness_(fineness)
 {
     next_ = 1e300;
@@ -83,7 +82,7 @@ std::vector<std::uint8_t> Regrouping::depth_in_frozen(std::span<const double> en
     for (std::uint8_t ring = 1; ring < rings_for_a_level.back(); ++ring) {
         next.clear();
         for (const std::int32_t cell : front)
-            for (const std::int32_t other : neighbours_.of(cell)) {
+            for (const std::int32_t other : picture_.neighbours.of(cell)) {
                 std::uint8_t& there = depth[static_cast<std::size_t>(other)];
                 if (there <= ring) continue;
                 there = ring;

@@ -63,7 +63,6 @@ private:
     const CellPicture& picture_;
     Limits limits_;
     mesh::Coarsener coarsener_;
-    LikeNeighbours neighbours_;
     std::vector<double> diffusivity_;   ///< of each body, when it starts [m2/s]
     std::vector<double> frozen_below_;  ///< enthalpy under which metal of each body is safely solid [J/m3]
     std::vector<bool> poured_;          ///< of each body

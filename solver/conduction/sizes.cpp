@@ -45,6 +45,7 @@ Laws laws_for(const solver::Section& section)
     // sand in metal too, a thick block closed 5 % late, and a hot spot was lost.
     laws.upright = {0.5 * cell, 0.45, 4 * cell};
     laws.upright_in_metal = {0.5 * cell, 0.25, 4 * cell};
+    if (section.levels == solver::Levels::coarse) laws.upright = {cell, 0.6, 4 * cell};
     return laws;
 }
 

@@ -17,7 +17,6 @@ Spreading::Spreading(const CellPicture& picture)
     find_metal();
     const mesh::CellMesh& cells = picture.cells;
     if (!picture.is_merged()) return;
-    const LikeNeighbours neighbours(cells);
     std::vector<std::uint32_t> voxels(cells.size(), 0);
     for (const std::int32_t c : cells.cell_of_voxel)
         ++voxels[static_cast<std::size_t>(c)];
@@ -26,7 +25,7 @@ Spreading::Spreading(const CellPicture& picture)
         // Where voxels were split, one of them need not be about its cell's centroid.
         if (voxels[c] == 0 || (voxels[c] == 1 && picture.cell_of_finer.empty())) continue;
         merged_of_cell_[c] = static_cast<std::int32_t>(merged_.size());
-        add_merged(static_cast<std::int32_t>(c), neighbours);
+        add_merged(static_cast<std::int32_t>(c));
     }
     merged_.push_back({-1, static_cast<std::uint32_t>(shares_.size()), 0, 0, 0});
 }
@@ -53,8 +52,9 @@ double Spreading::height(double z) const
     return (z - picture_.grid.z0) / picture_.grid.cell;
 }
 
-void Spreading::add_merged(std::int32_t cell, const LikeNeighbours& neighbours)
+void Spreading::add_merged(std::int32_t cell)
 {
+    const LikeNeighbours& neighbours = picture_.neighbours;
     const mesh::Grid& grid = picture_.grid;
     const mesh::Centroid& at = picture_.cells.centroid[static_cast<std::size_t>(cell)];
     merged_.push_back({cell, static_cast<std::uint32_t>(shares_.size()),
@@ -63,7 +63,8 @@ void Spreading::add_merged(std::int32_t cell, const LikeNeighbours& neighbours)
                        static_cast<float>(height(at.z))});
     for (const std::int32_t other : neighbours.of(cell)) {
         // Slopes are linear in the neighbours' values: a field that is 1 there alone gives its share.
-        const Slope s = neighbours.slope(cell, [=](std::int32_t c) { return c == other ? 1.0 : 0.0; });
+        const Slope s =
+            neighbours.slope(picture_.cells, cell, [=](std::int32_t c) { return c == other ? 1.0 : 0.0; });
         shares_.push_back({other, static_cast<float>(s.x * grid.cell), static_cast<float>(s.y * grid.cell),
                            static_cast<float>(s.z * grid.cell)});
     }

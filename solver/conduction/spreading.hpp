@@ -66,7 +66,7 @@ private:
 
     void find_metal();
     double height(double z) const;
-    void add_merged(std::int32_t cell, const LikeNeighbours& neighbours);
+    void add_merged(std::int32_t cell);
     std::vector<Plane> planes(std::span<const float> of_cell, Where where) const;
     void spread_run(const Run& run, std::span<const float> of_cell, std::span<const Plane> of_merged,
                     std::span<float> of_voxel) const;

@@ -59,7 +59,7 @@ struct Stepper<Real>::Arrays {
     std::vector<TableView<Real>> table_views;
     std::vector<double> slice_error;
     OutletRows slow_outlets, quick_outlets;
-    std::vector<std::int32_t> outlet_row;  ///< of each outlet of the network
+    std::vector<std::int32_t> outlet_row;      ///< of each outlet of the network
     Loads slow_loads, quick_loads, end_loads;  ///< of the loops of a slow stage, a quick one and the end
     Chebyshev slow_method, quick_method;
     bool has_open_tops = false;

@@ -133,7 +133,8 @@ TEST_CASE("solver: metal that moves on keeps its heat to rounding, however much 
 {
     const solver::Case c = u_shape(10);
     const Filled filled(c);
-    const conduction::Generation generation(c, filled.bodies, filled.cells);
+    const conduction::LikeNeighbours neighbours(filled.cells);
+    const conduction::Generation generation(c, filled.bodies, filled.cells, neighbours);
     const auto curves = curves_of(c);
     conduction::Filling filling(c, filled.plan, filled.cells, generation.network(), curves);
     const std::vector<double>& volume = generation.network().volume;

@@ -35,6 +35,7 @@ conduction::CellPicture picture_of(mesh::Symmetry symmetry, solver::Cells mergin
         s.any_face = {1e-3, 0.5, 8e-3};
     picture.cells = merging == solver::Cells::merged ? mesh::merge(picture.grid, voxels, sizes)
                                                      : mesh::plain(picture.grid, voxels);
+    picture.neighbours = conduction::LikeNeighbours(picture.cells);
     picture.curves = {materials::EnthalpyCurve(sand()), materials::EnthalpyCurve(pure_aluminium())};
     for (const mesh::BodyId b : picture.cells.body) {
         picture.material.push_back(b);
