@@ -37,7 +37,8 @@ namespace
 
 namespace fs = std::filesystem;
 
-constexpr const char* pictures_name = "pictures";  ///< the folder of all maps
+constexpr const char* pictures_name = "pictures";                   ///< the folder of all maps
+constexpr std::string_view stopped_words = "The run was stopped ";  ///< a warning of the solver's begins so
 
 /// The file's bytes, as far as a summary or a case can be long; empty where there is none.
 std::string text_of(const fs::path& file)
@@ -190,8 +191,14 @@ AnswerThere answer_in(const fs::path& folder)
 {
     const std::string summary = text_of(folder / summary_name);
     if (!is_our_summary(summary)) return AnswerThere::none;
-    const bool stopped = summary.find("\"The run was stopped ") != std::string::npos;  // among its warnings
+    const bool stopped = summary.find('"' + std::string(stopped_words)) != std::string::npos;
     return stopped ? AnswerThere::stopped : AnswerThere::whole;
+}
+
+bool is_of_stopped_run(const solver::Answer& answer)
+{
+    return std::any_of(answer.warnings.begin(), answer.warnings.end(),
+                       [](const std::string& warning) { return warning.starts_with(stopped_words); });
 }
 
 bool case_was_changed(const fs::path& folder, std::string_view case_text)

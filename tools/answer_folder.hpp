@@ -18,6 +18,8 @@ namespace sandfreeze::tools
 /// What a folder holds of an answer: none, that of a stopped run, or a whole one.
 enum class AnswerThere { none, stopped, whole };
 AnswerThere answer_in(const std::filesystem::path& folder);
+/// Whether it is that of a stopped run, by its warnings.
+bool is_of_stopped_run(const solver::Answer& answer);
 
 /// Whether the folder's case.toml is another case and not the copy that belongs to its summary.json.
 bool case_was_changed(const std::filesystem::path& folder, std::string_view case_text);

@@ -163,9 +163,12 @@ ExitCode compute(const CaseSource& source, const RunRequest& request, std::optio
     if (request.mattering == Mattering::study) study_what_matters(source, request, answer);
     if (request.advising == Advising::give) find_advice(source, request, answer);
     SummaryContext context{"", {}, emphasis_for_output()};
+    const bool keeps_earlier = is_of_stopped_run(answer) && answer_in(folder.path()) == AnswerThere::whole;
     try {
-        context.files = write_answer(folder, source, answer, request.extras, checkpoints);
-        context.folder = request.folder.string();
+        if (!keeps_earlier) {
+            context.files = write_answer(folder, source, answer, request.extras, checkpoints);
+            context.folder = request.folder.string();
+        }
         if (!checkpoints.unfinished()) checkpoints.remove();
     } catch (...) {  // a full disk takes the files, not the answer
         std::cout << summary_text(source.file.case_, answer, context);
@@ -176,6 +179,9 @@ ExitCode compute(const CaseSource& source, const RunRequest& request, std::optio
         std::cout << '\n' << sketch_text(source.file.case_, answer, alphabet_of_locale());
     if (answer.what_matters) std::cout << '\n' << matters_text(*answer.what_matters);
     if (answer.advice) std::cout << '\n' << advice_text(*answer.advice);
+    if (keeps_earlier)
+        std::cout << "\nNot written: " << request.folder.string()
+                  << " holds the whole answer of an earlier run, and that stays.\n";
     if (checkpoints.can_go_on())
         std::cout << "\nTo go on with it: sandfreeze resume " << request.folder.string() << '\n';
     return exit_code_of(answer, request.judging);

@@ -42,7 +42,7 @@ public:
         , picture_(picture)
         , generation_(std::make_unique<Generation>(c, bodies, picture->cells, picture->neighbours))
         , measure_{heat_scale(c, bodies, tables), tolerance / step_rules(c, options).strictness,
-                   poured_volume(*picture)}
+                   poured_volume(*picture), temperature_range(c)}
         , time_scale_(freezing_time_scale(c, bodies, generation_->network(), tables))
         , rest_scale_(std::max(time_scale_, metal_time_scale(c, bodies, generation_->network(), tables)))
         , filling_(filling_of(c))

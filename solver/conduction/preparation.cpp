@@ -16,6 +16,14 @@ namespace sandfreeze::conduction
 namespace
 {
 
+bool is_plain(const solver::Case& c, const solver::SolveOptions& options)
+{
+    return options.cells == solver::Cells::plain ||
+           (c.section.view == solver::View::plan && c.section.levels == solver::Levels::cells);
+}
+
+}  // namespace
+
 TemperatureRange temperature_range(const solver::Case& c)
 {
     TemperatureRange range{c.pour_temperature, c.pour_temperature};
@@ -35,14 +43,6 @@ TemperatureRange temperature_range(const solver::Case& c)
     }
     return range;
 }
-
-bool is_plain(const solver::Case& c, const solver::SolveOptions& options)
-{
-    return options.cells == solver::Cells::plain ||
-           (c.section.view == solver::View::plan && c.section.levels == solver::Levels::cells);
-}
-
-}  // namespace
 
 std::vector<PropertyTable> make_tables(const solver::Case& c)
 {

@@ -17,6 +17,10 @@
 namespace sandfreeze::conduction
 {
 
+/// From the coldest to the hottest thing at the start, around the box and in the ladle; what burns, with all
+/// of its heat.
+TemperatureRange temperature_range(const solver::Case& c);
+
 /// One a material, over all temperatures that the case may bring.
 std::vector<PropertyTable> make_tables(const solver::Case& c);
 

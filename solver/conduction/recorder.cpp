@@ -104,8 +104,9 @@ template <class Real>
 std::vector<float> Recorder<Real>::snapshot(const StepView<Real>& step, double time, Team& team) const
 {
     const double u = std::clamp((time - step.time) / step.step, 0.0, 1.0);
-    return on_first_cells(team,
-                          [&](std::int32_t placed) { return static_cast<float>(cubic_of(step, placed)(u)); });
+    return on_first_cells(team, [&](std::int32_t placed) {
+        return static_cast<float>(cubic_of(step, placed).between_ends(u));
+    });
 }
 
 /// Of what placed cells hold.

@@ -23,6 +23,12 @@ struct Cubic {
         return (2 * u3 - 3 * u2 + 1) * start + (u3 - 2 * u2 + u) * start_slope + (3 * u2 - 2 * u3) * end +
                (u3 - u2) * end_slope;
     }
+    /// Between the ends' values, whatever their slopes make of it.
+    double between_ends(double u) const
+    {
+        const auto [low, high] = std::minmax(start, end);
+        return std::clamp((*this)(u), low, high);
+    }
     double slope(double u) const
     {
         const double u2 = u * u;

@@ -22,6 +22,7 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     , heat_scale_(measure.heat_scale)
     , error_scale_(1 / (measure.heat_scale * measure.tolerance))
     , error_volume_(measure.poured_volume)
+    , temperatures_(measure.temperatures)
     , heat_through_edges_(start.heat_through_edges)
     , heat_from_sources_(start.heat_from_sources)
     , slow_rates_(network, tables, 0, network.slow_cells)

@@ -1,6 +1,7 @@
 #pragma once
 // Advances the enthalpy of all cells, E1, by stabilised explicit steps at two rates.
 
+#include <limits>
 #include <memory>
 #include <span>
 #include <vector>
@@ -58,6 +59,8 @@ struct ErrorMeasure {
     double heat_scale = 1;  ///< enthalpy that counts as 1 [J/m3]
     double tolerance = 1;   ///< for the root mean square over the poured volume (all where nothing is poured)
     double poured_volume = 0;  ///< [m3]
+    TemperatureRange temperatures{-std::numeric_limits<double>::infinity(),
+                                  std::numeric_limits<double>::infinity()};
 };
 
 /// The stepping scheme.
@@ -121,6 +124,7 @@ private:
     void run_slow(Team& team, double step);
     void run_quick(Team& team, double step);
     double finish(Team& team, double step);
+    double swing() const;
     void go_on_from_enthalpies();
 
     const Network& network_;
@@ -131,6 +135,7 @@ private:
     double heat_scale_ = 0;
     double error_scale_ = 0;  ///< one over (heat scale × tolerance)
     double error_volume_ = 0;
+    TemperatureRange temperatures_;
     double heat_through_edges_ = 0;
     double heat_from_sources_ = 0;
     std::vector<std::int32_t> source_cells_;

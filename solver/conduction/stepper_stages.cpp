@@ -6,6 +6,7 @@
 #include <numeric>
 #include <utility>
 
+#include "solver/conduction/extremes.hpp"
 #include "solver/conduction/stage_factors.hpp"
 #include "solver/conduction/stepper.hpp"
 #include "solver/conduction/stepper_arrays.hpp"
@@ -44,7 +45,24 @@ StepTrial Stepper<Real>::attempt(Team& team, double step)
     trust_forecast_ = false;  // until the step is accepted
     run_slow(team, step);
     run_quick(team, step);
-    return {finish(team, step), a.slow_method.stages, a.quick_method.stages};
+    const double error = finish(team, step);
+    return {std::max(error, swing()), a.slow_method.stages, a.quick_method.stages};
+}
+
+/// How far the tried step leaves the temperatures that there can be, over what is allowed: many damped
+/// Chebyshev stages are not monotone, and the error in heat, over all metal, does not see single cells.
+template <class Real>
+double Stepper<Real>::swing() const
+{
+    constexpr double allowed = 1e-3;  // of the range of temperatures
+    constexpr int too_few = 2;        // stages, to swing
+    const Arrays& a = *arrays_;
+    const double range = temperatures_.highest - temperatures_.lowest;
+    if (!std::isfinite(range) || std::max(a.slow_method.stages, a.quick_method.stages) <= too_few) return 0;
+    const Extremes<Real> now = extremes(tried_temperature());
+    const double beyond = std::max(static_cast<double>(now.most) - temperatures_.highest,
+                                   temperatures_.lowest - static_cast<double>(now.least));
+    return std::max(beyond, 0.0) / (allowed * range);
 }
 
 template <class Real>

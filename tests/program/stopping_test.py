@@ -14,14 +14,14 @@ PATIENCE = 120  # s
 
 
 class Stopping(ProgramTest):
-    def start_long_run(self, threads=1):
+    def start_long_run(self, threads=1, options=()):
         """A run that takes far longer than the test, and the terminal on which it shows its progress."""
         text = (CASES / "rocker_arm.toml").read_text(encoding="utf-8")
         case = self.write_case(re.sub(r"cell_mm  = 1\b", "cell_mm  = 0.2", text))
         terminal, ours = os.openpty()
         self.addCleanup(os.close, terminal)
         process = subprocess.Popen(
-            [PROGRAM, "run", case, "-o", self.folder / "answer", "--plain", "--threads", str(threads)],
+            [PROGRAM, "run", case, "-o", self.folder / "answer", "--plain", "--threads", str(threads), *options],
             stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=ours, preexec_fn=interruptible)
         os.close(ours)
         self.addCleanup(process.stdout.close)
@@ -58,6 +58,19 @@ class Stopping(ProgramTest):
 
     def test_sigterm(self):
         self.assert_stops(signal.SIGTERM, 143, threads=2)
+
+    def test_a_whole_answer_is_not_replaced_by_a_partial_one(self):
+        answer = self.folder / "answer"
+        self.assert_runs("run", CASES / "rocker_arm.toml", "-o", answer, "--quiet", "--no-advice")
+        before = {p: p.read_bytes() for p in answer.rglob("*") if p.is_file()}
+        process, terminal = self.start_long_run(options=["--replace", "--checkpoint-every", "0"])
+        self.wait_for_progress(terminal)
+        process.send_signal(signal.SIGINT)
+        output = process.communicate(timeout=PATIENCE)[0].decode("utf-8")
+        self.assertEqual(process.returncode, 130, output)
+        self.assertIn("was stopped", output)
+        self.assertIn(f"Not written: {answer} holds the whole answer of an earlier run, and that stays.", output)
+        self.assertEqual({p: p.read_bytes() for p in answer.rglob("*") if p.is_file()}, before)
 
     def test_a_run_that_is_killed_leaves_no_summary(self):
         process, terminal = self.start_long_run()
