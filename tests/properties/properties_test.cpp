@@ -289,6 +289,8 @@ TEST_CASE("properties: a mirrored section has the mirrored answer")
         }));
         std::swap(c.edges.left, c.edges.right);
         const solver::Answer here = solver::solve(c, plain_options());
+        RC_ASSERT(here.run.all_solid == there.run.all_solid);
+        RC_PRE(there.run.all_solid);  // what freezes last before a standstill does so ever more slowly
         const double last = last_time(there.fields.freezes);
         worst = std::max(worst, std::abs(last_time(here.fields.freezes) / last - 1));
         RC_ASSERT(std::abs(last_time(here.fields.freezes) - last) <= 5e-3 * last);
