@@ -113,7 +113,7 @@ std::vector<Sheet> plan_sheets(const solver::Case& c, const mesh::Painting& pain
     std::vector<Sheet> sheets{flat_sheet(grid, 0)};
     sheets[0].lie = Lie::from_above;
     sheets[0].name = "From above, through the whole thickness";
-    const std::size_t room = most_pixels / grid.index(0, 0, 1);
+    const std::size_t room = most_pixels / std::max<std::size_t>(grid.index(0, 0, 1), 1);
     const std::size_t most = std::clamp<std::size_t>(room > 3 ? room - 3 : 1, 1, most_levels);
     std::vector<int> levels = shown_levels(c, painting, most);
     std::reverse(levels.begin(), levels.end());  // the uppermost first

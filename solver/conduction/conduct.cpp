@@ -184,6 +184,7 @@ private:
     void loosen()
     {
         measure_.tolerance *= 4;  // of steppers to come
+        measure_.temperatures = ErrorMeasure{}.temperatures;
         pace_.loosen(2);
         if (!regrouping_) return;
         regrouping_->loosen(picture_->grid.has_levels() ? 2 : 4);

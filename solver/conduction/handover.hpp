@@ -102,10 +102,7 @@ StartState on_cells_of(const Generation& generation, const FirstCellState& first
         state.trend[k] += cells.volume[c] / volume[k] * first.trend[c];
     }
     for (std::size_t k = 0; k < volume.size(); ++k)
-        if (volume[k] > 0)
-            state.enthalpy[k] /= Stepper<Real>::counted(volume[k]);
-        else
-            state.enthalpy[k] = state.enthalpy[k - 1];  // padding, after a cell
+        if (volume[k] > 0) state.enthalpy[k] /= Stepper<Real>::counted(volume[k]);
     return state;
 }
 

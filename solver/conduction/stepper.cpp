@@ -12,6 +12,21 @@
 namespace sandfreeze::conduction
 {
 
+namespace
+{
+
+/// Padding stays as it is, so that it must not stand out from the cells.
+std::vector<double> with_padding_at(double temperature, std::vector<double> enthalpy, const Network& network,
+                                    const std::vector<PropertyTable>& tables)
+{
+    if (!std::isfinite(temperature)) return enthalpy;
+    for (std::size_t k = 0; k < enthalpy.size(); ++k)
+        if (network.mesh_cell[k] < 0) enthalpy[k] = tables[network.material[k]].curve().enthalpy(temperature);
+    return enthalpy;
+}
+
+}  // namespace
+
 template <class Real>
 Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>& tables, StartState start,
                        const ErrorMeasure& measure)
@@ -27,7 +42,7 @@ Stepper<Real>::Stepper(const Network& network, const std::vector<PropertyTable>&
     , heat_from_sources_(start.heat_from_sources)
     , slow_rates_(network, tables, 0, network.slow_cells)
     , quick_rates_(network, tables, network.slow_cells, network.cells)
-    , enthalpy_(std::move(start.enthalpy))
+    , enthalpy_(with_padding_at(measure.temperatures.lowest, std::move(start.enthalpy), network, tables))
     , conductivities_(network, tables, measure.tolerance)
     , arrays_(std::make_unique<Arrays>(network, tables, enthalpy_))
 {

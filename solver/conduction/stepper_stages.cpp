@@ -59,10 +59,17 @@ double Stepper<Real>::swing() const
     const Arrays& a = *arrays_;
     const double range = temperatures_.highest - temperatures_.lowest;
     if (!std::isfinite(range) || std::max(a.slow_method.stages, a.quick_method.stages) <= too_few) return 0;
+    const auto beyond = [](TemperatureRange there, const Extremes<Real>& here) {
+        return std::max({static_cast<double>(here.most) - there.highest,
+                         there.lowest - static_cast<double>(here.least), 0.0});
+    };
     const Extremes<Real> now = extremes(tried_temperature());
-    const double beyond = std::max(static_cast<double>(now.most) - temperatures_.highest,
-                                   temperatures_.lowest - static_cast<double>(now.least));
-    return std::max(beyond, 0.0) / (allowed * range);
+    if (beyond(temperatures_, now) == 0) return 0;  // nearly always
+    // What is beyond already and has nothing to bring it back is not this step's doing.
+    const Extremes<Real> before = extremes(temperature().first(tried_temperature().size()));
+    const TemperatureRange there{std::min(temperatures_.lowest, static_cast<double>(before.least)),
+                                 std::max(temperatures_.highest, static_cast<double>(before.most))};
+    return beyond(there, now) / (allowed * range);
 }
 
 template <class Real>

@@ -45,6 +45,7 @@ public:
     {
         each_piece([&](int k) { return loads.begin(k, threads_); }, f);
     }
+
     /// For every thread but the first: works until dismissed.
     void serve(int me)
     {

@@ -386,3 +386,69 @@ at_mm = [4, 1]
     CHECK(t.lowest > 3 - 0.4);
     CHECK(t.highest < 378 + 0.4);
 }
+
+TEST_CASE("found: what rests beyond the range of temperatures does not shorten steps")
+{
+    // Padding of joined cells stood where a cell had been that had swung: while all cooled down, every step
+    // was tried again until it took two stages, 500,000 times.
+    int steps = 0;
+    const auto count = [&](const solver::Progress&) { return ++steps < 20000; };
+    solver::SolveOptions options;
+    options.threads = 1;
+    options.thin_ways = solver::ThinWays::as_voxels;
+    const solver::Answer answer = solver::solve(io::read_case(R"([section]
+view = "plan"
+cell_mm = 3
+sand_margin_mm = 12
+z_mm = [-6, 24]
+levels = "coarse"
+[mould]
+material = "the sand"
+temperature_C = 52
+water = "boils"
+[pour]
+temperature_C = 364
+[edges]
+top = "insulated"
+below = "insulated"
+[[material]]
+name = "the alloy"
+kind = "metal"
+liquidus_C = 202
+solidus_C = 52
+density_kg_m3 = 7875
+latent_heat_J_kg = 1000
+shrinkage_percent = 4.5
+feeding_limit = 0.59
+specific_heat_J_kgK = 420
+conductivity_W_mK = 257
+[[material]]
+name = "the sand"
+kind = "mould"
+density_kg_m3 = 2971
+specific_heat_J_kgK = 1092
+conductivity_W_mK = 1.27
+[[part]]
+name = "casting"
+role = "casting"
+material = "the alloy"
+rectangle = { x_mm = [0, 18], y_mm = [0, 3] }
+z_mm = [0, 3]
+[[part]]
+name = "feeder"
+role = "feeder"
+material = "the alloy"
+rectangle = { x_mm = [18, 36], y_mm = [0, 24] }
+z_mm = [0, 12]
+[[probe]]
+name = "middle"
+at_mm = [9, 1.5]
+z_mm = 1.5
+)",
+                                                              "found.toml")
+                                                    .case_,
+                                                options, count);
+    CHECK(answer.run.all_solid);
+    CHECK(steps < 5000);
+    MESSAGE(steps, " steps, while freezing ", answer.run.steps);
+}
