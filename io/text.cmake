@@ -10,6 +10,7 @@ add_library(sandfreeze_io_case STATIC
   case_file.cpp
   case_manual.cpp
   errors.cpp
+  material_reader.cpp
   nearest_name.cpp
   neighbours.cpp
   plan_levels.cpp

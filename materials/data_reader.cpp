@@ -1,30 +1,10 @@
 #include "materials/data_reader.hpp"
 
-#include <algorithm>
-#include <stdexcept>
+#include <optional>
 #include <utility>
 
+#include "materials/data_value.hpp"
 #include "materials/freezing_curve.hpp"
-#include "materials/number_text.hpp"
-#include "materials/toml_scan.hpp"
-
-// The library's own checks are switched on, and throw instead of ending the program. All of it is inline, and
-// the reader of case files compiles it too, with settings of its own: another name for it here keeps the two
-// apart.
-#undef NDEBUG
-namespace
-{
-[[noreturn]] void toml_gave_up()
-{
-    throw std::logic_error("the TOML reader met something it does not expect");
-}
-}  // namespace
-#define TOML_ASSERT(condition) ((condition) ? static_cast<void>(0) : toml_gave_up())
-#define TOML_MAX_NESTED_VALUES 32
-#define TOML_HEADER_ONLY 1
-#define TOML_ENABLE_FORMATTERS 0
-#define toml toml_of_material_data
-#include <toml++/toml.h>
 
 namespace sandfreeze::materials
 {
@@ -32,133 +12,16 @@ namespace sandfreeze::materials
 namespace
 {
 
-/// A node of a data file, with what a message about it needs.
-class Value
-{
-public:
-    Value(std::string_view file, std::string key, const toml::node& node)
-        : file_(file)
-        , key_(std::move(key))
-        , node_(&node)
-    {
-    }
-
-    const std::string& key() const { return key_; }
-    toml::source_index line() const { return node_->source().begin.line; }
-    [[noreturn]] void refuse(const std::string& what) const
-    {
-        throw DataError(std::string(file_) + ":" + std::to_string(line()) + ": " + key_ + " " + what);
-    }
-
-    std::string text() const;      ///< of a string
-    double number() const;         ///< of an integer or a decimal number
-    Curve curve() const;           ///< of a number or a table [[T_C, value], …]
-    PhaseProperty phases() const;  ///< of such, or { solid = …, liquid = … } of such
-    std::vector<Curve::Knot> knots() const;
-    std::vector<Value> items() const;    ///< of an array
-    std::vector<Value> members() const;  ///< of a table, in the order of the file
-    std::string as_written() const;
-
-    bool is_table() const { return node_->is_table(); }
-    bool is_array() const { return node_->is_array(); }
-    bool is_text() const { return node_->is_string(); }
-
-private:
-    std::string_view file_;
-    std::string key_;
-    const toml::node* node_;
-};
-
-std::string Value::text() const
-{
-    const auto found = node_->value_exact<std::string>();
-    if (!found || found->empty()) refuse("must be a text");
-    return *found;
-}
-
-double Value::number() const
-{
-    if (const auto* integer = node_->as_integer()) return static_cast<double>(integer->get());
-    if (const auto* number = node_->as_floating_point()) return number->get();
-    refuse("must be a number");
-}
-
-std::vector<Value> Value::items() const
-{
-    if (!is_array()) refuse("must be a list");
-    std::vector<Value> out;
-    for (const auto& item : *node_->as_array())
-        out.emplace_back(file_, key_, item);
-    return out;
-}
-
-std::vector<Value> Value::members() const
-{
-    if (!is_table()) refuse("must be a table");
-    std::vector<std::pair<toml::source_position, Value>> found;
-    for (const auto& [key, node] : *node_->as_table())
-        found.emplace_back(key.source().begin, Value(file_, std::string(key.str()), node));
-    std::sort(found.begin(), found.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
-    std::vector<Value> out;
-    out.reserve(found.size());
-    for (auto& [position, value] : found)
-        out.push_back(std::move(value));
-    return out;
-}
-
-std::vector<Curve::Knot> Value::knots() const
-{
-    std::vector<Curve::Knot> out;
-    for (const auto& row : items()) {
-        const auto pair = row.items();
-        if (pair.size() != 2) refuse("must have rows of a temperature and a value");
-        out.push_back({pair[0].number(), pair[1].number()});
-    }
-    return out;
-}
-
-Curve Value::curve() const
-{
-    if (!is_array()) return Curve(number());
-    try {
-        return Curve(knots());
-    } catch (const DataError& error) {
-        refuse(std::string("is not a table: ") + error.what());
-    }
-}
-
-PhaseProperty Value::phases() const
-{
-    if (!is_table()) {
-        const Curve both = curve();
-        return {both, both};
-    }
-    const auto parts = members();
-    if (parts.size() != 2 || parts[0].key() != "solid" || parts[1].key() != "liquid")
-        refuse("must hold solid and liquid, in this order");
-    return {parts[0].curve(), parts[1].curve()};
-}
-
-std::string Value::as_written() const
-{
-    if (is_text()) return text();
-    if (!is_array() && !is_table()) return number_text(number());
-    std::string out;
-    for (const auto& part : is_array() ? items() : members())
-        out += (out.empty() ? "" : ", ") + (is_table() ? part.key() + " = " : "") + part.as_written();
-    return is_array() ? "[" + out + "]" : "{ " + out + " }";
-}
-
 /// The three members of a number: value, uncertainty_percent (not of words), source.
 struct Sourced {
-    Value value;
+    DataValue value;
     double uncertainty_percent = 0;
     std::string source;
 };
 
-Sourced sourced(const Value& property)
+Sourced sourced(const DataValue& property)
 {
-    std::optional<Value> value;
+    std::optional<DataValue> value;
     std::optional<double> uncertainty;
     std::optional<std::string> source;
     for (const auto& member : property.members()) {
@@ -182,20 +45,20 @@ Sourced sourced(const Value& property)
 class EntryReader
 {
 public:
-    LibraryEntry read(const Value& file);
+    LibraryEntry read(const DataValue& file);
 
 private:
-    bool take_words(const Value& key);
-    bool take_number(const std::string& key, const Value& value);
-    bool take_extra(const std::string& key, const Value& value);
-    bool take_freezing(const std::string& key, const Value& value);
-    void take_law(const Value& value);
+    bool take_words(const DataValue& key);
+    bool take_number(const std::string& key, const DataValue& value);
+    bool take_extra(const std::string& key, const DataValue& value);
+    bool take_freezing(const std::string& key, const DataValue& value);
+    void take_law(const DataValue& value);
 
     LibraryEntry entry_;
     std::optional<Freezing> freezing_;
 };
 
-LibraryEntry EntryReader::read(const Value& file)
+LibraryEntry EntryReader::read(const DataValue& file)
 {
     for (const auto& member : file.members()) {
         if (take_words(member)) continue;
@@ -213,7 +76,7 @@ LibraryEntry EntryReader::read(const Value& file)
     return std::move(entry_);
 }
 
-bool EntryReader::take_words(const Value& key)
+bool EntryReader::take_words(const DataValue& key)
 {
     Material& material = entry_.material;
     if (key.key() == "name") {
@@ -248,7 +111,7 @@ constexpr PlainNumber plain_numbers[] = {{"density_kg_m3", &Material::density},
                                          {"moisture_percent", &Material::moisture_percent},
                                          {"clay_percent", &Material::clay_percent}};
 
-bool EntryReader::take_number(const std::string& key, const Value& value)
+bool EntryReader::take_number(const std::string& key, const DataValue& value)
 {
     Material& material = entry_.material;
     for (const PlainNumber& number : plain_numbers) {
@@ -273,7 +136,7 @@ Part& made(std::optional<Part>& part)
     return *part;
 }
 
-bool EntryReader::take_extra(const std::string& key, const Value& value)
+bool EntryReader::take_extra(const std::string& key, const DataValue& value)
 {
     Material& material = entry_.material;
     if (key == "liquid_contraction_percent_per_100K")
@@ -313,7 +176,7 @@ bool EntryReader::take_extra(const std::string& key, const Value& value)
     return true;
 }
 
-bool EntryReader::take_freezing(const std::string& key, const Value& value)
+bool EntryReader::take_freezing(const std::string& key, const DataValue& value)
 {
     Freezing freezing = freezing_.value_or(Freezing{});
     if (key == "liquidus_C")
@@ -333,14 +196,14 @@ bool EntryReader::take_freezing(const std::string& key, const Value& value)
     return true;
 }
 
-void EntryReader::take_law(const Value& value)
+void EntryReader::take_law(const DataValue& value)
 {
-    if (value.is_array()) {
+    if (value.is_list()) {
         freezing_->law = Freezing::Law::table;
         freezing_->table = value.knots();
         return;
     }
-    const std::string law = value.text();
+    const std::string& law = value.text();
     if (law == "linear")
         freezing_->law = Freezing::Law::linear;
     else if (law == "scheil")
@@ -349,22 +212,6 @@ void EntryReader::take_law(const Value& value)
         freezing_->law = Freezing::Law::lever;
     else
         value.refuse("= \"" + law + "\" is none of linear, scheil, lever or a table");
-}
-
-toml::table parsed(const DataFile& file)
-{
-    const auto refuse = [&](auto line, const std::string& why) -> toml::table {
-        throw DataError(std::string(file.name) + ":" + std::to_string(line) + ": not valid TOML: " + why);
-    };
-    if (const TextFault fault = scan_toml(file.text); !fault.message.empty())
-        return refuse(fault.line, fault.message);
-    try {
-        return toml::parse(file.text, file.name);
-    } catch (const toml::parse_error& error) {
-        return refuse(error.source().begin.line, std::string(error.description()));
-    } catch (const std::logic_error& error) {
-        return refuse(1, error.what());
-    }
 }
 
 void refuse_incomplete(const LibraryEntry& entry, std::string_view file)
@@ -379,19 +226,19 @@ void refuse_incomplete(const LibraryEntry& entry, std::string_view file)
     }
 }
 
-Kind kind_of(const Value& word)
+Kind kind_of(const DataValue& word)
 {
     const auto kind = kind_from(word.text());
     if (!kind) word.refuse("names \"" + word.text() + "\", which is no kind of material");
     return *kind;
 }
 
-DefaultContact read_contact(const Value& contact)
+DefaultContact read_contact(const DataValue& contact)
 {
     DefaultContact out;
     for (const auto& member : contact.members()) {
         if (member.key() == "between") {
-            const auto pair = member.items();
+            const auto& pair = member.items();
             if (pair.size() != 2) member.refuse("must name two kinds");
             out.first = kind_of(pair[0]);
             out.second = kind_of(pair[1]);
@@ -422,8 +269,7 @@ DefaultContact read_contact(const Value& contact)
 
 LibraryEntry read_entry(const DataFile& file)
 {
-    const toml::table root = parsed(file);
-    LibraryEntry entry = EntryReader().read(Value(file.name, "the file", root));
+    LibraryEntry entry = EntryReader().read(parse(file));
     refuse_incomplete(entry, file.name);
     if (auto& freezing = entry.material.freezing) freezing->solidus = FreezingCurve(*freezing).solidus();
     return entry;
@@ -431,9 +277,9 @@ LibraryEntry read_entry(const DataFile& file)
 
 std::vector<DefaultContact> read_contacts(const DataFile& file)
 {
-    const toml::table root = parsed(file);
+    const DataValue root = parse(file);
     std::vector<DefaultContact> out;
-    for (const auto& list : Value(file.name, "the file", root).members()) {
+    for (const auto& list : root.members()) {
         if (list.key() != "contact") list.refuse("is not known here; the file holds [[contact]] tables");
         for (const auto& contact : list.items())
             out.push_back(read_contact(contact));

@@ -219,6 +219,7 @@ AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text, Replacin
     if (code)
         throw io::FileError(folder_.string(), "make the folder", code.value(),
                             "name a folder that you may write to after -o");
+    lock_.emplace(folder_);
     if (!made_) {
         refuse_odd(folder_);
         finish_placing(folder_);

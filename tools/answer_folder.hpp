@@ -9,6 +9,7 @@
 
 #include "solver/results.hpp"
 #include "tools/case_source.hpp"
+#include "tools/folder_lock.hpp"
 #include "tools/requests.hpp"
 #include "tools/staged_answer.hpp"
 
@@ -24,14 +25,15 @@ bool is_of_stopped_run(const solver::Answer& answer);
 /// Whether the folder's case.toml is another case and not the copy that belongs to its summary.json.
 bool case_was_changed(const std::filesystem::path& folder, std::string_view case_text);
 
-/// A folder that may be written to: made if missing, and taken away again unless it is kept.
+/// A folder that may be written to, by this run alone: made if missing, and taken away again unless it is
+/// kept.
 class AnswerFolder
 {
 public:
-    /// For the answer to a case of that text. Refuses a folder that holds anything but an earlier answer, a
-    /// link or another odd thing under a name of ours, a case.toml that someone has changed since, and,
-    /// unless any may be replaced, an answer to another case. An answer whose run was killed on its way into
-    /// its place is put there first. Throws io::FileError.
+    /// For the answer to a case of that text. Refuses a folder that another run is at work in, one that holds
+    /// anything but an earlier answer, a link or another odd thing under a name of ours, a case.toml that
+    /// someone has changed since, and, unless any may be replaced, an answer to another case. An answer whose
+    /// run was killed on its way into its place is put there first. Throws io::FileError.
     AnswerFolder(std::filesystem::path folder, std::string_view case_text, Replacing replacing);
     ~AnswerFolder();
     AnswerFolder(const AnswerFolder&) = delete;
@@ -51,6 +53,7 @@ public:
 private:
     std::filesystem::path folder_;
     bool made_ = false;
+    std::optional<FolderLock> lock_;
     std::optional<StagedAnswer> staged_;
 };
 

@@ -1,12 +1,14 @@
 #include "tools/resume_command.hpp"
 
 #include <iostream>
+#include <optional>
 #include <utility>
 
 #include "io/errors.hpp"
 #include "tools/answer_folder.hpp"
 #include "tools/case_source.hpp"
 #include "tools/checkpoint_folder.hpp"
+#include "tools/folder_lock.hpp"
 #include "tools/run_command.hpp"
 #include "tools/staged_answer.hpp"
 
@@ -62,6 +64,7 @@ RunRequest request_from(const ResumeRequest& request, const RunFacts& facts)
 
 ExitCode resume(const ResumeRequest& request)
 {
+    std::optional<FolderLock> lock(request.folder);
     // What a run had left to do when it was killed may be no more than that; its checkpoints go after it.
     if (finish_placing(request.folder)) {
         std::cout << request.folder.string()
@@ -85,6 +88,7 @@ ExitCode resume(const ResumeRequest& request)
     past.facts.request = request_from(request, past.facts);
     const RunRequest run = past.facts.request;
     const CaseSource source = case_source_of(past.facts.case_text, run.case_file);
+    lock.reset();  // compute takes it again
     try {
         return compute(source, run, std::move(past));
     } catch (const solver::StateError& error) {

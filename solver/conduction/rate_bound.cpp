@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <bit>
+#include <cassert>
 
 #include "solver/conduction/kernels.hpp"
 
@@ -35,6 +36,7 @@ double SteepestBetween::operator()(double low, double high) const
     const auto a = static_cast<std::size_t>(std::clamp(from, 0.0, last));
     const auto b = static_cast<std::size_t>(std::clamp(to, 0.0, last));
     const auto k = static_cast<std::size_t>(std::bit_width(b - a + 1) - 1);
+    assert(k < largest_.size());  // low is not above high
     return std::max({steepest, largest_[k][a], largest_[k][b + 1 - (std::size_t{1} << k)]});
 }
 

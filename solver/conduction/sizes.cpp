@@ -190,11 +190,13 @@ std::vector<mesh::WallSize> wall_sizes(const std::vector<Cooling>& by_mould, dou
 {
     constexpr double thinnest = 0.5 * mm;
     std::vector<mesh::WallSize> walls;
-    for (double size = largest; size > finest; size /= 2) {
+    double size = largest;
+    while (size > finest) {
         double half = thickest;
         while (half > thinnest && share_of_front * narrowest(by_mould, half) >= size)
             half /= 1.1;
         if (half > thinnest) walls.push_back({half == thickest ? half : 1.1 * half, size / 2});
+        size /= 2;
     }
     return walls;
 }

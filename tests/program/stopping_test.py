@@ -8,7 +8,7 @@ import subprocess
 import time
 import unittest
 
-from program import CASES, PROGRAM, ProgramTest, interruptible, summary_of
+from program import CASES, PROGRAM, ProgramTest, interruptible, run, summary_of
 
 PATIENCE = 120  # s
 
@@ -71,6 +71,20 @@ class Stopping(ProgramTest):
         self.assertIn("was stopped", output)
         self.assertIn(f"Not written: {answer} holds the whole answer of an earlier run, and that stays.", output)
         self.assertEqual({p: p.read_bytes() for p in answer.rglob("*") if p.is_file()}, before)
+
+    def test_a_folder_takes_one_run_at_a_time(self):
+        answer = self.folder / "answer"
+        process, terminal = self.start_long_run(options=["--checkpoint-every", "0.1"])
+        self.wait_for_progress(terminal)
+        for second in (["run", CASES / "rocker_arm.toml", "-o", answer, "--replace"], ["resume", answer]):
+            refused = run(*second)
+            self.assertEqual(refused.returncode, 4, refused.stderr)
+            self.assertIn(f'cannot write into "{answer}"; another run is at work there: wait until it is done, '
+                          "or name another folder", refused.stderr)
+        self.assertIsNone(process.poll())
+        process.kill()
+        process.communicate(timeout=PATIENCE)
+        self.assert_runs("run", CASES / "rocker_arm.toml", "-o", answer, "--quiet", "--no-advice", "--replace")
 
     def test_a_run_that_is_killed_leaves_no_summary(self):
         process, terminal = self.start_long_run()
