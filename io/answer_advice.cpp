@@ -23,7 +23,9 @@ Json change_of(const solver::TriedChange& tried)
         edits.push_back(edit_of(edit));
     Json worse = Json::array();
     for (const solver::VerdictChange& change : tried.worse)
-        worse.push_back({{"of", change.of}, {"from", change.from}, {"to", change.to}});
+        worse.push_back({{"of", change.of},
+                         {"from", change.from.empty() ? Json(nullptr) : Json(change.from)},
+                         {"to", change.to}});
     return {{"change", tried.change},
             {"edits", edits},
             {"margin_before_s", number(tried.margin_before)},

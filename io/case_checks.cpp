@@ -103,6 +103,26 @@ bool turned_box_is_right(const Block& section, const Extent& x, Draft& draft)
     return false;
 }
 
+/// Too cold would not pour; far too hot is most often a figure in degrees Fahrenheit.
+void check_superheat(const Block& pour, const materials::Material& alloy, Draft& draft)
+{
+    constexpr double much = 250;  // K; 50 to 150 are usual: common practice, no source
+    const double temperature = draft.case_.pour_temperature;
+    const double liquidus = alloy.freezing->liquidus;
+    const std::string given = "temperature_C = " + number_text(temperature);
+    const std::string limit = quoted(alloy.name) + ", " + rounded_text(liquidus, 6) + " °C";
+    if (temperature < liquidus)
+        draft.problem(pour.place_of("temperature_C"), given + " is below the liquidus of " + limit +
+                                                          ", so it would not pour; expected that or more");
+    if (temperature <= liquidus + much) return;
+    const double if_fahrenheit = (temperature - 32) / 1.8;
+    const bool fits = if_fahrenheit >= liquidus && if_fahrenheit <= liquidus + much;
+    draft.warn(pour.place_of("temperature_C"),
+               given + (fits ? " looks like °F (" + rounded_text(if_fahrenheit, 3) + " °C): it" : "") +
+                   " is " + rounded_text(temperature - liquidus, 3) + " K above the liquidus of " + limit +
+                   "; 50 to 150 K are usual");
+}
+
 bool is_library_name(std::string_view name)
 {
     return materials::find(name) != nullptr;
@@ -222,13 +242,7 @@ void check_pour(const Block& pour, Draft& draft)
     for (const solver::Part& part : draft.case_.parts) {
         if (!solver::is_poured(part.role) || part.material < 0) continue;
         const materials::Material& alloy = draft.case_.materials[static_cast<std::size_t>(part.material)];
-        if (!alloy.freezing || draft.case_.pour_temperature >= alloy.freezing->liquidus) continue;
-        if (named.insert(alloy.name).second)
-            draft.problem(pour.place_of("temperature_C"),
-                          "temperature_C = " + number_text(draft.case_.pour_temperature) +
-                              " is below the liquidus of " + quoted(alloy.name) + ", " +
-                              rounded_text(alloy.freezing->liquidus, 6) +
-                              " °C, so it would not pour; expected that or more");
+        if (alloy.freezing && named.insert(alloy.name).second) check_superheat(pour, alloy, draft);
     }
 }
 

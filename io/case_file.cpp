@@ -171,7 +171,8 @@ private:
         part.material = -1;
         part.temperature = mould.number("temperature_C");
         if (mould.has("material")) {
-            part.material = shelf.take(mould.text("material"), mould.place_of("material"), "[mould]", draft_);
+            part.material = shelf.take(mould.text("material"), mould.place_of("material"), "[mould]",
+                                       Fits::solid_parts, draft_);
             if (part.material >= 0)
                 check_sand(mould, draft_.case_.materials[static_cast<std::size_t>(part.material)]);
         }

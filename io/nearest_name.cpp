@@ -1,6 +1,8 @@
 #include "io/nearest_name.hpp"
 
 #include <algorithm>
+#include <array>
+#include <utility>
 #include <vector>
 
 namespace sandfreeze::io
@@ -35,6 +37,13 @@ std::size_t edits(std::string_view a, std::string_view b)
     return d[a.size()][b.size()];
 }
 
+/// What others in the trade call the same.
+constexpr std::array<std::pair<std::string_view, std::string_view>, 5> other_words{{{"riser", "feeder"},
+                                                                                    {"ingate", "gate"},
+                                                                                    {"downsprue", "sprue"},
+                                                                                    {"part", "casting"},
+                                                                                    {"cast", "casting"}}};
+
 constexpr std::size_t most_edits = 2;
 constexpr std::size_t longest_name = 80;
 constexpr std::size_t most_listed = 60;
@@ -46,6 +55,9 @@ std::optional<std::string> nearest_name(std::string_view name, std::span<const s
     std::optional<std::string> best;
     std::size_t fewest = most_edits + 1;
     const std::string wanted = lower(name);
+    for (const auto& [other, ours] : other_words)
+        if (wanted == other && std::find(candidates.begin(), candidates.end(), ours) != candidates.end())
+            return std::string(ours);
     for (const std::string& candidate : candidates) {
         const std::size_t longer = std::max(name.size(), candidate.size());
         const std::size_t shorter = std::min(name.size(), candidate.size());

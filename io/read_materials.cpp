@@ -1,6 +1,7 @@
 #include "io/read_materials.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <optional>
 #include <utility>
 
@@ -16,23 +17,50 @@ namespace sandfreeze::io
 namespace
 {
 
+using materials::Kind;
 using materials::Material;
 
-std::vector<std::string> library_names()
+bool does_fit(const Material& material, Fits fits)
+{
+    if (fits == Fits::everything) return true;
+    if (fits == Fits::metal_parts) return material.kind == Kind::metal;
+    return material.kind != Kind::metal && material.kind != Kind::air;
+}
+
+std::vector<std::string> library_names(Fits fits)
 {
     std::vector<std::string> out;
     for (const auto& entry : materials::library())
-        out.push_back(entry.material.name);
+        if (does_fit(entry.material, fits)) out.push_back(entry.material.name);
     return out;
 }
 
-/// The nearest name, those of standards and of the trade included; else all that there are, by their own.
-std::string material_suggestion(std::string_view name, const std::vector<std::string>& names)
+/// LM4 is no slip for LM6, AlSi21 is one for AlSi12.
+bool has_same_digits(std::string_view a, std::string_view b)
 {
-    std::vector<std::string> all = names;
+    const auto digits = [](std::string_view text) {
+        std::string found;
+        std::copy_if(text.begin(), text.end(), std::back_inserter(found),
+                     [](char c) { return c >= '0' && c <= '9'; });
+        std::sort(found.begin(), found.end());
+        return found;
+    };
+    return digits(a) == digits(b);
+}
+
+/// The nearest name, those of standards and of the trade included; else all that there are, by their own.
+std::string material_suggestion(std::string_view name, const std::vector<std::string>& names, Fits fits)
+{
+    std::vector<std::string> near;
+    const auto add = [&](const std::string& other) {
+        if (has_same_digits(name, other)) near.push_back(other);
+    };
+    std::for_each(names.begin(), names.end(), add);
     for (const auto& entry : materials::library())
-        all.insert(all.end(), entry.also_known_as.begin(), entry.also_known_as.end());
-    return suggestion(name, nearest_name(name, all) ? all : names, "the materials there");
+        if (does_fit(entry.material, fits))
+            std::for_each(entry.also_known_as.begin(), entry.also_known_as.end(), add);
+    if (const auto best = nearest_name(name, near)) return "did you mean \"" + *best + "\"?";
+    return suggestion("", names, fits == Fits::metal_parts ? "the alloys there" : "the materials there");
 }
 
 const Material* like_of(const Block& block, Draft& draft, bool& found)
@@ -43,8 +71,9 @@ const Material* like_of(const Block& block, Draft& draft, bool& found)
     const materials::LibraryEntry* entry = materials::find(name);
     if (entry != nullptr) return &entry->material;
     found = false;
-    draft.problem(block.place_of("like"), "there is no " + quoted(name) + " in the library to start from; " +
-                                              material_suggestion(name, library_names()));
+    draft.problem(block.place_of("like"),
+                  "there is no " + quoted(name) + " in the library to start from; " +
+                      material_suggestion(name, library_names(Fits::everything), Fits::everything));
     return nullptr;
 }
 
@@ -89,7 +118,7 @@ bool MaterialShelf::is_own(std::string_view name) const
     return std::find(own_names_.begin(), own_names_.end(), name) != own_names_.end();
 }
 
-int MaterialShelf::take(std::string_view name, Place place, const std::string& label, Draft& draft)
+int MaterialShelf::take(std::string_view name, Place place, const std::string& label, Fits fits, Draft& draft)
 {
     const auto own =
         std::find_if(own_.begin(), own_.end(), [&](const Material& m) { return m.name == name; });
@@ -97,7 +126,7 @@ int MaterialShelf::take(std::string_view name, Place place, const std::string& l
     if (own == own_.end() && entry == nullptr) {
         if (!is_own(name))
             draft.problem(place, label + " is of unknown material " + quoted(name) + "; " +
-                                     material_suggestion(name, names()));
+                                     material_suggestion(name, names(fits), fits));
         return -1;
     }
     const Material& wanted = entry != nullptr ? entry->material : *own;
@@ -109,10 +138,15 @@ int MaterialShelf::take(std::string_view name, Place place, const std::string& l
     return static_cast<int>(used.size()) - 1;
 }
 
-std::vector<std::string> MaterialShelf::names() const
+std::vector<std::string> MaterialShelf::names(Fits fits) const
 {
-    std::vector<std::string> out = own_names_;
-    for (std::string& name : library_names())
+    std::vector<std::string> out;
+    for (const std::string& name : own_names_) {
+        const auto own =
+            std::find_if(own_.begin(), own_.end(), [&](const Material& m) { return m.name == name; });
+        if (own == own_.end() || does_fit(*own, fits)) out.push_back(name);
+    }
+    for (std::string& name : library_names(fits))
         if (!is_own(name)) out.push_back(std::move(name));
     return out;
 }

@@ -12,6 +12,9 @@
 namespace sandfreeze::io
 {
 
+/// What may be made of a material.
+enum class Fits { metal_parts, solid_parts, everything };
+
 class MaterialShelf
 {
 public:
@@ -21,10 +24,11 @@ public:
     /// Whether the name is one of the case's own, right or faulty.
     bool is_own(std::string_view name) const;
     /// The index in draft.case_.materials, put there on first use; −1 where there is none, which is reported
-    /// unless it is an own one with mistakes of its own. `label` says who asks.
-    int take(std::string_view name, Place place, const std::string& label, Draft& draft);
-    /// All names there are, own ones first.
-    std::vector<std::string> names() const;
+    /// unless it is an own one with mistakes of its own. `label` says who asks, `fits` which names are
+    /// offered.
+    int take(std::string_view name, Place place, const std::string& label, Fits fits, Draft& draft);
+    /// All names there are that fit, own ones first.
+    std::vector<std::string> names(Fits fits = Fits::everything) const;
 
 private:
     void read(const TomlValue& table, std::size_t item, Draft& draft);

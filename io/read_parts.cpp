@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <sstream>
 
 #include "io/read_heights.hpp"
 #include "io/read_shapes.hpp"
 #include "io/text.hpp"
+#include "materials/library.hpp"
 #include "mesh/painter.hpp"
 #include "mesh/solids.hpp"
 
@@ -33,8 +35,24 @@ std::string with_article(std::string_view role)
     return (role == "sand" || role == "air" ? "" : vowel ? "an " : "a ") + std::string(role);
 }
 
+/// Alloys of the library that share a word with what was written: `, such as "pure copper"`, or nothing.
+std::string alloys_like(const std::string& written)
+{
+    std::istringstream words(written);
+    std::string out;
+    for (std::string word; words >> word;)
+        for (const auto& entry : materials::library()) {
+            const std::string& name = entry.material.name;
+            if (entry.material.kind != Kind::metal || name.find(word) == std::string::npos ||
+                out.find(quoted(name)) != std::string::npos)
+                continue;
+            out += (out.empty() ? ", such as " : " or ") + quoted(name);
+        }
+    return out;
+}
+
 /// Metal parts are of metal, holes are of air, and nothing else is either.
-void check_kind(const Block& block, const solver::Part& part, Draft& draft)
+void check_kind(Block& block, const solver::Part& part, Draft& draft)
 {
     const materials::Material& material = draft.case_.materials[static_cast<std::size_t>(part.material)];
     const std::string role = with_article(to_string(part.role));
@@ -42,7 +60,8 @@ void check_kind(const Block& block, const solver::Part& part, Draft& draft)
     const Place place = block.place_of("material");
     if (solver::is_poured(part.role) && material.kind != Kind::metal)
         draft.problem(place, block.label() + " is " + role + " and filled with metal, but " + found +
-                                 "; give it an alloy, or another role");
+                                 "; give it an alloy" + alloys_like(block.text("material", "")) +
+                                 ", or another role");
     else if (!solver::is_poured(part.role) && material.kind == Kind::metal)
         draft.problem(place,
                       block.label() + " is " + role + " and solid from the start, but " + found +
@@ -62,7 +81,10 @@ int read_material(Block& block, Role role, MaterialShelf& shelf, Draft& draft)
         return -1;
     }
     const std::string name = block.text("material", "air");
-    return shelf.take(name, block.place_of("material"), block.label(), draft);
+    const Fits fits = solver::is_poured(role) ? Fits::metal_parts
+                      : role == Role::air     ? Fits::everything
+                                              : Fits::solid_parts;
+    return shelf.take(name, block.place_of("material"), block.label(), fits, draft);
 }
 
 void check_role_keys(const Block& block, Role role, Draft& draft)
@@ -173,7 +195,7 @@ void add_hole_over(const DrawnPart& drawn, MaterialShelf& shelf, Draft& draft)
     solver::Part hole;
     hole.name = "air over " + drawn.part.name;
     hole.role = Role::air;
-    hole.material = shelf.take("air", drawn.block.place(), hole.name, draft);
+    hole.material = shelf.take("air", drawn.block.place(), hole.name, Fits::everything, draft);
     hole.temperature = draft.case_.parts.front().temperature;
     hole.hole_above = true;
     if (draft.view == CaseView::plan) {

@@ -34,6 +34,12 @@ std::string with_unit(const std::string& number, std::string_view unit)
     return unit.empty() ? number : number + ' ' + std::string(unit);
 }
 
+/// Ends of a range this close to each other need the figures that tell them apart.
+bool is_narrow(const SheetLine& line)
+{
+    return line.low && line.high && *line.low > 0 && *line.high / *line.low < 1.1;
+}
+
 }  // namespace
 
 std::string value_words(const SheetLine& line)
@@ -42,16 +48,17 @@ std::string value_words(const SheetLine& line)
     const Scaled scale = scale_of(line.unit, *line.value);
     // No more figures than it is sure of.
     const bool rough = line.low && line.high && *line.high > 1.3 * *line.low;
-    return with_unit(rounded_text(*line.value * scale.factor, rough ? 2 : 3), scale.unit);
+    return with_unit(rounded_text(*line.value * scale.factor, rough             ? 2
+                                                              : is_narrow(line) ? 4
+                                                                                : 3),
+                     scale.unit);
 }
 
 std::string range_words(const SheetLine& line)
 {
     if (!line.low || !line.high) return {};
     const Scaled scale = scale_of(line.unit, line.value.value_or(*line.high));
-    // Close to each other they need the figures that tell them apart.
-    const bool close = *line.low > 0 && *line.high / *line.low < 1.1;
-    const int figures = close ? 4 : 2;
+    const int figures = is_narrow(line) ? 4 : 2;
     return rounded_text(*line.low * scale.factor, figures) + " to " +
            with_unit(rounded_text(*line.high * scale.factor, figures), scale.unit);
 }

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 #include <numeric>
 
@@ -133,6 +134,14 @@ bool any_of(const std::vector<bool>& flags)
     return std::find(flags.begin(), flags.end(), true) != flags.end();
 }
 
+/// How far what is wanted `to` is at least: "; ..." or nothing.
+std::string nearest(const mesh::Painting& painting, const solver::Case& c,
+                    const std::function<bool(std::size_t)>& from, const std::function<bool(std::size_t)>& to)
+{
+    const auto gap = narrowest_gap(painting, from, to);
+    return gap ? "; " + gap_words(c, *gap) : "";
+}
+
 /// In a plan a height is easily wrong, so it is told how far the nearest other metal is: "; ..." or nothing.
 std::string nearest_other_body(const mesh::Painting& painting, const Bodies& bodies, std::size_t body,
                                const solver::Case& c)
@@ -144,8 +153,7 @@ std::string nearest_other_body(const mesh::Painting& painting, const Bodies& bod
     const auto elsewhere = [&](std::size_t p) {
         return solver::is_poured(c.parts[p].role) && bodies.of_part[p] != body;
     };
-    const auto gap = narrowest_gap(painting, in_body, elsewhere);
-    return gap ? "; " + gap_words(c, *gap) : "";
+    return nearest(painting, c, in_body, elsewhere);
 }
 
 void check_bodies(const mesh::Painting& painting, const Bodies& bodies, Draft& draft)
@@ -179,11 +187,57 @@ void check_bodies(const mesh::Painting& painting, const Bodies& bodies, Draft& d
     }
 }
 
+/// A gate may lead to a feeder or to another gate instead of a casting, but it must lead somewhere.
+void check_gates(const mesh::Painting& painting, const Neighbours& neighbours, Draft& draft)
+{
+    const solver::Case& c = draft.case_;
+    const auto is_casting = [&](std::size_t p) { return c.parts[p].role == Role::casting; };
+    std::vector<int> joined(c.parts.size());
+    std::vector<bool> at_casting(c.parts.size());
+    for (std::size_t a = 1; a < c.parts.size(); ++a)
+        for (const auto& [b, faces] : neighbours.pairs()[a]) {
+            if (!solver::is_poured(c.parts[a].role) || !solver::is_poured(c.parts[b].role)) continue;
+            ++joined[a];
+            ++joined[b];
+            if (is_casting(b)) at_casting[a] = true;
+            if (is_casting(a)) at_casting[b] = true;
+        }
+    for (std::size_t p = 1; p < c.parts.size(); ++p) {
+        const Role role = c.parts[p].role;
+        const bool there = (role == Role::gate || role == Role::neck) && painting.measures[p].voxels > 0;
+        if (!there || at_casting[p] || joined[p] != 1) continue;  // alone it is told already
+        draft.warn(draft.part_places[p],
+                   label_of(c.parts[p]) + " is a " + std::string(solver::to_string(role)) +
+                       " that leads nowhere" +
+                       nearest(
+                           painting, c, [p](std::size_t q) { return q == p; }, is_casting));
+    }
+}
+
+/// Metal comes in where nothing takes it on: one slip, and not one of every other part.
+bool enters_alone(const mesh::Painting& painting, const Bodies& bodies, Draft& draft)
+{
+    const solver::Case& c = draft.case_;
+    const std::size_t body = bodies.of_part[*c.enters];
+    if (bodies.casting[body] || !any_of(bodies.casting)) return false;
+    const auto is_metal = [&](std::size_t p, bool in_body) {
+        return solver::is_poured(c.parts[p].role) && (bodies.of_part[p] == body) == in_body;
+    };
+    draft.problem(draft.part_places[*c.enters],
+                  label_of(c.parts[*c.enters]) +
+                      " is where the metal comes in, but none leads from it to a casting" +
+                      nearest(
+                          painting, c, [&](std::size_t p) { return is_metal(p, true); },
+                          [&](std::size_t p) { return is_metal(p, false); }) +
+                      "; move it against that, or draw a runner between");
+    return true;
+}
+
 /// Where the mould fills over time, metal must have a way from where it comes in.
 void check_reached(const mesh::Painting& painting, const Bodies& bodies, Draft& draft)
 {
     const solver::Case& c = draft.case_;
-    if (!c.enters) return;
+    if (!c.enters || enters_alone(painting, bodies, draft)) return;
     for (std::size_t p = 1; p < c.parts.size(); ++p) {
         const bool there = solver::is_poured(c.parts[p].role) && painting.measures[p].voxels > 0;
         if (there && bodies.of_part[p] != bodies.of_part[*c.enters])
@@ -196,6 +250,26 @@ void check_reached(const mesh::Painting& painting, const Bodies& bodies, Draft& 
     }
 }
 
+/// Metal is poured in from above.
+void check_entrance(const mesh::Painting& painting, Draft& draft)
+{
+    const solver::Case& c = draft.case_;
+    const mesh::Grid& grid = painting.grid;
+    const auto& part_of = painting.part_of_voxel;
+    if (!c.enters || c.parts[*c.enters].open_top) return;
+    const auto row = static_cast<std::size_t>(grid.nx);
+    const std::size_t up = grid.has_levels() ? row * static_cast<std::size_t>(grid.ny) : row;
+    const auto last = std::find(part_of.rbegin(), part_of.rend(), static_cast<mesh::PartId>(*c.enters));
+    const auto above = static_cast<std::size_t>(part_of.rend() - last) - 1 + up;
+    if (last == part_of.rend() || above >= part_of.size()) return;
+    const solver::Part& over = c.parts[part_of[above]];
+    if (solver::is_poured(over.role) || over.role == Role::air) return;
+    draft.warn(draft.part_places[*c.enters],
+               label_of(c.parts[*c.enters]) + " is where the metal comes in, at its top, but " +
+                   quoted(over.name) +
+                   " lies over that; give it open_top = true, or let the sand box end at its top");
+}
+
 /// In a plan a height is easily wrong, so a chill apart from the metal is told, though it may be meant.
 void check_chills(const mesh::Painting& painting, const Neighbours& neighbours, Draft& draft)
 {
@@ -205,10 +279,10 @@ void check_chills(const mesh::Painting& painting, const Neighbours& neighbours, 
     for (std::size_t p = 1; p < c.parts.size(); ++p) {
         const bool there = c.parts[p].role == Role::chill && painting.measures[p].voxels > 0;
         if (!there || neighbours.touches(p, is_metal)) continue;
-        const auto gap = narrowest_gap(
-            painting, [p](std::size_t q) { return q == p; }, is_metal);
-        draft.warn(draft.part_places[p], label_of(c.parts[p]) + " is a chill that touches no metal" +
-                                             (gap ? "; " + gap_words(c, *gap) : ""));
+        draft.warn(draft.part_places[p],
+                   label_of(c.parts[p]) + " is a chill that touches no metal" +
+                       nearest(
+                           painting, c, [p](std::size_t q) { return q == p; }, is_metal));
     }
 }
 
@@ -265,6 +339,8 @@ void check_voxels(Draft& draft)
         check_bodies(painting, bodies, draft);
         if (draft.problems.empty()) check_reached(painting, bodies, draft);
     }
+    if (draft.problems.empty()) check_gates(painting, neighbours, draft);
+    if (draft.problems.empty()) check_entrance(painting, draft);
     if (draft.problems.empty()) check_chills(painting, neighbours, draft);
     check_alloys(neighbours, draft);
     check_regions(painting, draft);

@@ -42,7 +42,12 @@ NodeLayer::NodeLayer(const Material& material)
     : material_(material)
     , heat_(material)
 {
-    const double whole = heat_.freezing() ? material.density * material.latent_heat : solid_enthalpy(1000);
+    const auto& freezing = heat_.freezing();
+    // Next to no latent heat, as that of metal which must not count as freezing, would ask for endless nodes.
+    const double whole =
+        freezing ? std::max(material.density * material.latent_heat,
+                            heat_.rise(Zone::solid, freezing->solidus() - 100, freezing->solidus()))
+                 : solid_enthalpy(1000);
     tolerance_ = 1e-6 * whole;
 }
 

@@ -60,12 +60,15 @@ std::string because_frozen(const FillingReport& report)
 
 std::string because_skin(const Case& c, const FillingReport& report)
 {
-    std::string text = words("The metal there falls below its liquidus, ",
-                             degrees(liquidus_of(c, *report.at)), ", after ", seconds_words(report.at->time),
-                             ", before the mould is full at ", seconds_words(report.fill_time), ".");
-    if (report.coldest_arrival)
-        text += words(" Metal that comes is at least ", above_liquidus(c, *report.coldest_arrival), ".");
-    return text;
+    const double before = report.fill_time - report.at->time;
+    std::string text =
+        words("The metal there falls below its liquidus, ", degrees(liquidus_of(c, *report.at)), ", ",
+              before < 0.05 ? "just" : seconds_words(before), " before the mould is full.");
+    if (!report.coldest_arrival) return text;
+    const double above = report.coldest_arrival->temperature - liquidus_of(c, *report.coldest_arrival);
+    return text + (above < 1 ? " The coldest metal that comes has hardly more than that."
+                             : words(" Metal that comes is at least ",
+                                     above_liquidus(c, *report.coldest_arrival), "."));
 }
 
 std::string because_hot(const Case& c, const FillingReport& report)

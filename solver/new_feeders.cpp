@@ -69,6 +69,46 @@ FeederSize size_of(const Design& now, double thickness, double factor)
     return size;
 }
 
+/// From where to where the casting goes along an axis; mirrored where it ends at the box.
+std::array<double, 2> casting_along(const Design& now, std::size_t start, int axis)
+{
+    const mesh::Grid& grid = now.painting.grid;
+    std::array<double, 2> ends{};
+    std::array<bool, 2> open{};
+    for (const std::size_t side : {std::size_t{0}, std::size_t{1}}) {
+        const Direction way = 2 * axis + static_cast<int>(side);
+        std::size_t q = start;
+        auto next = next_voxel(grid, q, way);
+        for (; next && is_casting(now, *next); next = next_voxel(grid, q, way))
+            q = *next;
+        open[side] = !next;
+        ends[side] = face_of(grid, q, way);
+    }
+    const double width = ends[1] - ends[0];
+    return {ends[0] - (open[0] ? width : 0), ends[1] + (open[1] ? width : 0)};
+}
+
+/// Makes a neck no wider than the casting a quarter of its thickness under the face, and moves it to where it
+/// stands on it whole.
+void fit_to_casting(const Design& now, std::size_t at_face, Direction towards, double thickness,
+                    FeederSize& size, mesh::Place& spot)
+{
+    const mesh::Grid& grid = now.painting.grid;
+    std::size_t under = at_face;
+    for (double depth = now.c.section.cell; depth < thickness / 4; depth += now.c.section.cell) {
+        const auto next = next_voxel(grid, under, towards ^ 1);
+        if (!next || !is_casting(now, *next)) break;
+        under = *next;
+    }
+    for (const int axis : {0, 1}) {
+        if (axis == towards / 2) continue;
+        const auto [low, high] = casting_along(now, under, axis);
+        size.neck = std::min(size.neck, high - low);
+        double& middle = axis == 0 ? spot.x : spot.y;
+        middle = std::min(std::max(middle, low + size.neck / 2), high - size.neck / 2);
+    }
+}
+
 /// In an upright section, to the top of the box.
 bool draw_upright(const Design& now, mesh::Place spot, double face, Direction towards, const FeederSize& size,
                   NewFeeder& parts)
@@ -152,7 +192,8 @@ std::optional<Change> feeder_right_at(const Design& now, mesh::Place spot, Direc
     const double face = face_of(grid, *last, towards);
     const double thickness = thickness_at(now, spot);
     if (std::abs(face - along(spot, towards / 2)) > 1.5 * thickness) return std::nullopt;
-    const FeederSize size = size_of(now, thickness, factor);
+    FeederSize size = size_of(now, thickness, factor);
+    fit_to_casting(now, *last, towards, thickness, size, spot);
     NewFeeder parts;
     const bool drawn = now.c.section.view == View::plan
                            ? draw_in_plan(now, spot, *last, face, towards, size, parts)

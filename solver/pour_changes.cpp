@@ -61,10 +61,10 @@ std::optional<Change> quicker_pour(const Design& now, double factor)
     const double before = now.c.fill_time;
     const double after = std::round(before * factor * 2) / 2;
     if (!(before > 0) || !(after > 0) || !(after < before)) return std::nullopt;
-    Change change{
-        words("fill the mould in ", number_words(after), " s instead of ", number_words(before), " s"),
-        {{"[pour]", "fill_time_s", number_words(before), number_words(after)}},
-        now};
+    Change change{words("fill the mould in ", number_words(after), " s instead of ", number_words(before),
+                        " s, if sprue and gates let that through (their sizes: sandfreeze sheet)"),
+                  {{"[pour]", "fill_time_s", number_words(before), number_words(after)}},
+                  now};
     change.to.c.fill_time = after;
     return change;
 }

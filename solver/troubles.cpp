@@ -178,6 +178,7 @@ private:
     {
         for (const FeedingRule& rule : answer_.feeding_rules) {
             if (!is_judged_apart(rule) || !is_bad(to_string(rule.verdict))) continue;
+            if (rule.question == Question::pressure) continue;  // gas is the melt's, not the drawing's
             Trouble& trouble =
                 add(name_of(rule), to_string(rule.verdict), std::nullopt, rule.at.value_or(mesh::Place{}));
             if (rule.question == Question::gradient) trouble.without_air = rule.of;
@@ -333,7 +334,7 @@ std::vector<VerdictChange> worsened(std::span<const Standing> before, std::span<
     std::vector<VerdictChange> list;
     for (const Standing& now : after) {
         const Standing* was = standing_of(before, now.of);
-        const std::string from = was != nullptr ? was->verdict : "ok";
+        const std::string from = was != nullptr ? was->verdict : "";
         if (rank(now.verdict) > rank(from)) list.push_back({now.of, from, now.verdict});
     }
     return list;

@@ -65,7 +65,8 @@ std::string offer_lines(std::size_t number, const solver::TriedChange& tried)
     std::string text = lines_of("  " + std::to_string(number) + ". ", capitalised(tried.change) + ".");
     std::string outcome = "Then " + outcome_words(tried) + "; " + mass_words(tried) + ".";
     for (const solver::VerdictChange& change : tried.worse)
-        outcome += " But " + change.of + " is " + change.to + " instead of " + change.from + ".";
+        outcome += " But " + change.of + " is " + change.to +
+                   (change.from.empty() ? "." : " instead of " + change.from + ".");
     for (const std::string& of : tried.mends_too)
         outcome += " Mends " + of + " too.";
     text += lines_of("     ", outcome);

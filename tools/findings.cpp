@@ -33,12 +33,12 @@ Finding finding(Verdict verdict, std::string what, const std::string& because)
     return f;
 }
 
-/// "gate" or "neck", as the part with that name is.
-std::string kind_of_gate(const solver::Answer& answer, const std::string& name)
+/// "neck" or "sprue", as the part with that name is.
+std::string kind_of(const solver::Answer& answer, const std::string& name, solver::Role otherwise)
 {
     const auto part = std::find_if(answer.parts.begin(), answer.parts.end(),
                                    [&](const solver::MetalReport& p) { return p.name == name; });
-    return std::string(solver::to_string(part == answer.parts.end() ? solver::Role::gate : part->role));
+    return std::string(solver::to_string(part == answer.parts.end() ? otherwise : part->role));
 }
 
 /// Where and how the metal of a part or region ends.
@@ -81,8 +81,8 @@ void add_gates(const solver::Answer& answer, std::vector<Finding>& all)
 {
     for (const solver::GateReport& gate : answer.gates) {
         if (!gate.verdict || *gate.verdict == Verdict::ok) continue;
-        Finding f = finding(*gate.verdict, named_place(kind_of_gate(answer, gate.name), gate.name, gate.at),
-                            gate.because);
+        const std::string kind = kind_of(answer, gate.name, solver::Role::gate);
+        Finding f = finding(*gate.verdict, named_place(kind, gate.name, gate.at), gate.because);
         f.at = gate.at;
         if (gate.margin) f.seconds = -*gate.margin;
         all.push_back(std::move(f));
@@ -93,7 +93,8 @@ void add_feeders(const solver::Answer& answer, std::vector<Finding>& all)
 {
     for (const solver::FeederReport& feeder : answer.feeders) {
         if (feeder.verdict == Verdict::ok) continue;
-        Finding f = finding(feeder.verdict, named_place("feeder", feeder.name, feeder.at), feeder.because);
+        const std::string kind = kind_of(answer, feeder.name, solver::Role::feeder);
+        Finding f = finding(feeder.verdict, named_place(kind, feeder.name, feeder.at), feeder.because);
         f.at = feeder.at;
         if (feeder.margin) f.seconds = -*feeder.margin;
         all.push_back(std::move(f));
@@ -119,6 +120,16 @@ bool runs_dry(const solver::Answer& answer, const std::string& feeder)
                        });
 }
 
+/// Whether the air's pressure fails in the casting, and not at the feeder itself.
+bool is_elsewhere(const solver::Answer& answer, const solver::FeedingRule& rule)
+{
+    return rule.question == solver::Question::gradient &&
+           std::none_of(
+               answer.feeders.begin(), answer.feeders.end(), [&](const solver::FeederReport& feeder) {
+                   return feeder.name == rule.of && feeder.at.x == rule.at->x && feeder.at.y == rule.at->y;
+               });
+}
+
 /// Questions that no gate, feeder or hot spot answers: whether feeding is needed, enough, driven, and whether
 /// pores stay shut.
 void add_feeding_rules(const solver::Answer& answer, std::vector<Finding>& all)
@@ -130,8 +141,11 @@ void add_feeding_rules(const solver::Answer& answer, std::vector<Finding>& all)
         if (!solver::is_judged_apart(rule) || fine ||
             (rule.question == Question::gradient && runs_dry(answer, rule.of)))
             continue;
-        std::string what = rule.of.empty() ? "the casting" : "feeder " + name_words(rule.of);
-        if (rule.at) what += " at " + place_words(*rule.at);
+        std::string what = rule.of.empty()
+                               ? "the casting"
+                               : kind_of(answer, rule.of, solver::Role::feeder) + ' ' + name_words(rule.of);
+        if (rule.at)
+            what += (is_elsewhere(answer, rule) ? ", for the metal at " : " at ") + place_words(*rule.at);
         Finding f = finding(rule.verdict, std::move(what), rule.because);
         f.at = rule.at;
         if (rule.verdict != Verdict::runs_dry)

@@ -95,6 +95,23 @@ Feeders: how long they can give metal, and how long the casting draws on them.
   ok, marginal, too early   as for gates
   not needed   the casting never drew on it, or others served longer
 
+Filling, where fill_time_s and enters are given:
+  hot          all metal came in above its liquidus and stayed so until the end
+  freezes before the mould is full   a skin forms early, with hot metal coming:
+               too close to call
+  cold run     metal comes in below its liquidus: cold shuts, misruns
+  way frozen while filling   metal is solid that more has yet to pass: a misrun
+
+Feeding as a whole, the questions of the report:
+  needed       whether the casting shrinks, so that something must give metal
+  heat, path   whether the feeder is liquid, and a way to it, for long enough
+  volume       whether it holds enough; "runs dry" when it does not
+  junction     whether it makes a hot spot of its own where it joins
+  gradient     whether its height or the air drives metal into the casting: a
+               closed feeder lacks the air, a low one the height
+  pressure     whether air and liquid keep pores shut against what drawing metal
+               through the mush costs and the gas in it (hydrogen_ml_100g)
+
 Chills: how much sooner the tenth of the casting nearest to the chill freezes
 than with mould in the chill's place (which is computed as well).
   working      by 10 % or more

@@ -138,12 +138,14 @@ std::filesystem::path picture_for(const MaterialsRequest& request, const std::st
 [[noreturn]] void refuse(const std::string& name)
 {
     std::vector<std::string> names;
+    std::vector<std::string> all;
     for (const LibraryEntry& entry : materials::library()) {
         names.push_back(entry.material.name);
-        names.insert(names.end(), entry.also_known_as.begin(), entry.also_known_as.end());
+        all.push_back(entry.material.name);
+        all.insert(all.end(), entry.also_known_as.begin(), entry.also_known_as.end());
     }
     throw UsageError("the library has no material " + io::quoted(name) + "; " +
-                     io::suggestion(name, names, "its materials"));
+                     io::suggestion(name, io::nearest_name(name, all) ? all : names, "its materials"));
 }
 
 }  // namespace

@@ -30,14 +30,13 @@ std::string pore_words(const AlloySoundness& a)
     const bool only_ranks = !a.under_threshold_percent && !(a.without_margin_percent.value_or(0) > 0);
     if (no_mush || only_ranks || !a.least_criterion) return "";
     std::string text;
-    if (a.under_threshold_percent)
-        text = percent_words(*a.under_threshold_percent) + " below " +
-               criterion_words(solver::steel_threshold) + ", ";
-    text += "lowest criterion " + criterion_words(a.least_criterion->value) + " at " +
-            place_words(a.least_criterion->at);
     if (a.without_margin_percent && *a.without_margin_percent > 0)
-        text += "; no margin against them in " + percent_words(*a.without_margin_percent);
-    return text;
+        text = "no margin against them in " + percent_words(*a.without_margin_percent) + " of the castings; ";
+    if (a.under_threshold_percent)
+        text += percent_words(*a.under_threshold_percent) + " below " +
+                criterion_words(solver::steel_threshold) + ", ";
+    return text + "lowest criterion " + criterion_words(a.least_criterion->value) + " at " +
+           place_words(a.least_criterion->at);
 }
 
 std::string opening_words(const solver::OpeningReport& opening)

@@ -1,7 +1,9 @@
 #include "tools/summary_text.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <optional>
+#include <span>
 
 #include "io/text.hpp"
 #include "tools/feeding_text.hpp"
@@ -22,7 +24,7 @@ using Lines = std::vector<std::string>;
 enum class Room { ample, less, scarce };
 
 constexpr std::size_t label_width = 16;
-constexpr std::string_view everything_in = "summary.json";
+constexpr std::string_view everything_in = "report.html";
 
 void append(Lines& lines, const Lines& more)
 {
@@ -190,10 +192,11 @@ Lines warning_lines(const solver::Answer& answer, Room room)
     if (answer.filling)  // stands among the findings
         std::erase_if(warnings, [&](const std::string& w) { return w.ends_with(answer.filling->because); });
     const std::size_t all = warnings.size();
-    const std::size_t shown = std::min<std::size_t>(all, room != Room::scarce ? 2 : 0);
+    const bool scarce = room == Room::scarce;
+    const std::size_t shown = std::min<std::size_t>(all, scarce ? 1 : 2);
     Lines lines;
     for (std::size_t w = 0; w < shown; ++w)
-        append(lines, fact("warning", warnings[w], 2));
+        append(lines, fact("warning", warnings[w], scarce ? 1 : 2));
     if (all > shown)
         append(lines, fact("warnings",
                            std::to_string(all - shown) + (shown > 0 ? " more" : "") + " in " +
@@ -290,6 +293,18 @@ Lines finding_lines(const Finding& finding, Emphasis emphasis)
     return lines;
 }
 
+/// Findings that there is no room for, by their verdicts.
+std::string rest_line(std::span<const Finding> rest)
+{
+    Lines verdicts;
+    for (const Finding& finding : rest)
+        if (std::find(verdicts.begin(), verdicts.end(), finding.verdict) == verdicts.end())
+            verdicts.push_back(finding.verdict);
+    return shortened("and " + std::to_string(rest.size()) + " more in " + std::string(everything_in) + ": " +
+                         joined(verdicts),
+                     screen_width);
+}
+
 /// As many findings as there is room for, the worst first; at least one.
 Lines all_findings(const std::vector<Finding>& found, std::size_t room, Emphasis emphasis)
 {
@@ -298,8 +313,7 @@ Lines all_findings(const std::vector<Finding>& found, std::size_t room, Emphasis
         const Lines next = finding_lines(found[f], emphasis);
         const std::size_t rest = f + 1 < found.size() ? 1 : 0;
         if (f > 0 && lines.size() + next.size() + rest > room) {
-            lines.push_back("and " + std::to_string(found.size() - f) + " more: see " +
-                            std::string(everything_in));
+            lines.push_back(rest_line(std::span(found).subspan(f)));
             break;
         }
         append(lines, next);
@@ -329,7 +343,10 @@ std::string summary_text(const solver::Case& c, const solver::Answer& answer, co
     }
 
     Lines lines = head;
-    append(lines, all_findings(found, room_beside(head, tail), context.emphasis));
+    // What was not written can only be read here.
+    const std::size_t room =
+        context.folder.empty() ? std::numeric_limits<std::size_t>::max() : room_beside(head, tail);
+    append(lines, all_findings(found, room, context.emphasis));
     lines.emplace_back();
     append(lines, tail);
     std::string text;

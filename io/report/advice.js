@@ -13,7 +13,7 @@ const Advice = (() => {
     return make('div', { class: 'offer' }, make('p', {}, make('strong', {}, Words.capital(tried.change) + '.'), margin, ' ' + cost),
       tried.because ? make('p', { class: 'small' }, Words.capital(tried.because)) : null,
       tried.mends_too.length > 0 ? make('p', { class: 'small' }, `It also ends: ${tried.mends_too.join('; ')}.`) : null,
-      tried.worse.length > 0 ? make('p', { class: 'small' }, `It costs elsewhere: ${tried.worse.map(w => `${w.of} from ${w.from} to ${w.to}`).join('; ')}.`) : null,
+      tried.worse.length > 0 ? make('p', { class: 'small' }, `It costs elsewhere: ${tried.worse.map(w => `${w.of} ${w.from === null ? `is` : `from ${w.from} to`} ${w.to}`).join('; ')}.`) : null,
       tried.edits.length > 0 ? make('pre', { tabindex: '0', 'aria-label': 'Lines to edit' }, tried.edits.map(edit => editText(edit).trim()).join('\n\n')) : null);
   }
   function build() {

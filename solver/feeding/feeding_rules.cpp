@@ -268,6 +268,8 @@ std::vector<FeedingRule> ask_questions(const Evidence& evidence, const Settlemen
 
 FeedingRule ask_pressure(const solver::Answer& answer)
 {
+    // The margin is known to a fifth at best, so that single places prove little; judged by ourselves.
+    constexpr double everywhere_percent = 90;
     FeedingRule rule;
     rule.question = Question::pressure;
     rule.unit = "kPa";
@@ -282,7 +284,9 @@ FeedingRule ask_pressure(const solver::Answer& answer)
         if (rule.number && *rule.number <= *alloy.low_margin / 1e3) continue;
         rule.number = *alloy.low_margin / 1e3;
         if (alloy.least_margin) rule.at = alloy.least_margin->at;
-        rule.verdict = *alloy.low_margin >= 0 ? Verdict::ok : Verdict::marginal;
+        rule.verdict = *alloy.low_margin >= 0                                          ? Verdict::ok
+                       : alloy.without_margin_percent.value_or(0) > everywhere_percent ? Verdict::fails
+                                                                                       : Verdict::marginal;
         rule.because = alloy.pressure_because;
     }
     return rule;

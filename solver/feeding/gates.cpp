@@ -129,7 +129,7 @@ std::string one_sided_words(const GateFacts& facts)
     if (facts.touches_casting && facts.touches_other)
         return "its metal does not hang together from the casting to the metal on its other side.";
     if (facts.touches_casting) return "it touches casting metal but no other metal: nothing flows in by it.";
-    if (facts.touches_other) return "it touches no casting metal: it leads nowhere.";
+    if (facts.touches_other) return "it touches no casting metal to be judged by.";
     return "it touches no other metal: it joins nothing.";
 }
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "solver/feeding/mush_pressure.hpp"
 #include "solver/feeding/sentences.hpp"
 
 namespace sandfreeze::feeding
@@ -44,8 +45,14 @@ std::string gas_words(const Material& metal, const AlloySoundness& found, std::o
         return words("hydrogen_ml_100g does nothing here: how much hydrogen ", quoted(metal.name),
                      " dissolves is not known (hydrogen_solubility_ml_100g, hydrogen_partition). ");
     if (!found.gas_pressure) return "";
-    return words("The hydrogen that is left in the last liquid presses with ",
-                 kilopascals(*found.gas_pressure), ". ");
+    if (*found.gas_pressure > 10 * atmosphere)
+        return "The hydrogen would press with more than ten times the air's pressure in the last liquid: it "
+               "opens pores before. Degas the metal. ";
+    return words(
+        "The hydrogen that is left in the last liquid presses with ", kilopascals(*found.gas_pressure),
+        *found.gas_pressure > atmosphere
+            ? ", more than the air's 101: without the liquid above it and surface tension it opens pores. "
+            : ". ");
 }
 
 std::string margin_words(const Material& metal, const AlloySoundness& found)
@@ -53,7 +60,8 @@ std::string margin_words(const Material& metal, const AlloySoundness& found)
     if (!metal.surface_tension)
         return words("There is no pore margin: surface_tension_N_m of ", quoted(metal.name),
                      " is not known.");
-    if (!found.without_margin_percent) return "";
+    if (!found.without_margin_percent)
+        return "There is no pore margin: no air presses on the metal, so that its pressure is not known.";
     if (*found.without_margin_percent == 0)
         return "Air, the liquid above and its surface tension together keep pores shut everywhere.";
     return words("In ", number_words(*found.without_margin_percent),

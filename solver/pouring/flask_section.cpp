@@ -6,6 +6,7 @@
 #include "solver/pouring/flow.hpp"
 #include "solver/pouring/holding.hpp"
 #include "solver/pouring/lifting.hpp"
+#include "solver/pouring/metal.hpp"
 
 namespace sandfreeze::pouring
 {
@@ -94,15 +95,15 @@ SheetLine lift_line(const Desk& desk)
     line.words = words(number_words(desk.scan.lift * gravity), " N");
     line.formula = "F / g = sum of rho (Z - z) A over all metal under the cope";
     line.equation = "E18";
-    const double head =
-        desk.scan.lift_area > 0 ? desk.scan.lift / (desk.scan.lift_area * desk.alloy().density) : 0;
+    const double density = liquid_density(desk.alloy(), desk.c.pour_temperature);
+    const double head = desk.scan.lift_area > 0 ? desk.scan.lift / (desk.scan.lift_area * density) : 0;
     line.inputs = {drawn("A", "faces under sand, seen from above", {desk.scan.lift_area * 1e4, "cm2"}),
                    {"Z", "metal's level", desk.scan.level * to_mm, "mm",
                     desk.c.pouring.sprue.height ? SheetOrigin::given
                     : desk.c.enters             ? SheetOrigin::drawn
                                                 : SheetOrigin::assumed,
                     "[sprue] height_mm"},
-                   data("rho", "metal", {desk.alloy().density, "kg/m3"}, desk.alloy().name),
+                   data("rho", "liquid metal", {density, "kg/m3"}, desk.alloy().name),
                    drawn("Z - z", "mean head on them", {head * to_mm, "mm"})};
     line.source =
         "Hydrostatics: the weight of the metal that would stand over each face, less what presses on "
@@ -117,6 +118,7 @@ SheetLine core_line(const Desk& desk)
 {
     const double net = desk.scan.core_lift - desk.scan.core_mass;
     SheetLine line{.id = "core_lift", .label = "Cores push up by", .value = net, .unit = "kg"};
+    if (net < 0) line.words = "they are heavier than the metal they displace";
     line.formula = "F / g = sum of rho (Z - z) A under cores - over them - mass of the cores";
     line.equation = "E19";
     line.inputs = {drawn("F", "of the metal on cores, as a weight", {desk.scan.core_lift, "kg"}),

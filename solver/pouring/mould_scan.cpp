@@ -342,9 +342,10 @@ private:
             int last = row.count - 1;
             while (!poured(row.at(last)) && role(row.at(last)) != Role::air)
                 --last;
-            if (role(row.at(last)) == Role::casting)
-                take(out_.over, top() - face_of(grid_, up_, last + 1),
-                     words(quoted(name(row.at(last))), " and the top of the cope"));
+            const Role highest = role(row.at(last));
+            const double over = top() - face_of(grid_, up_, last + 1);
+            if (highest == Role::casting || (highest == Role::feeder && over > 0))
+                take(out_.over, over, words(quoted(name(row.at(last))), " and the top of the cope"));
         });
     }
 

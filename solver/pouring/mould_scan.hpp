@@ -47,7 +47,7 @@ struct MouldScan {
     double behind_gates = 0;          ///< volume of castings and of what else only gates lead to [m3]
     std::size_t castings = 0;         ///< bodies of casting metal that do not touch each other
     std::optional<SandWall> beside;   ///< least sand between metal and a side of the box
-    std::optional<SandWall> over;     ///< between castings and the top of the cope
+    std::optional<SandWall> over;     ///< between castings or closed feeders and the top of the cope
     std::optional<SandWall> under;    ///< between metal and the bottom of the drag
     std::optional<SandWall> between;  ///< between two castings
 };

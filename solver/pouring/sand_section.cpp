@@ -102,8 +102,7 @@ void add_walls(const Desk& desk, std::vector<SheetLine>& lines)
     if (scan.beside)
         lines.push_back(
             wall_line("sand_beside", "Sand between metal and flask", *scan.beside, least.beside, desk));
-    if (scan.over)
-        lines.push_back(wall_line("sand_over", "Sand over castings", *scan.over, least.over, desk));
+    if (scan.over) lines.push_back(wall_line("sand_over", "Sand over metal", *scan.over, least.over, desk));
     if (scan.under)
         lines.push_back(wall_line("sand_under", "Sand under metal", *scan.under, least.over, desk));
     if (scan.between)

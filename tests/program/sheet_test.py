@@ -48,7 +48,7 @@ class Sheet(ProgramTest):
                 self.assertIn(line["label"].strip(), printed, case.stem)
                 self.assertIn(line["label"].strip()[:31], joined, case.stem)
                 if line["value"] is not None and line["unit"] != "s":
-                    figures = [f"{float(format(line['value'], f'.{n}e')):.15g} {line['unit']}" for n in (1, 2)]
+                    figures = [f"{float(format(line['value'], f'.{n}e')):.15g} {line['unit']}" for n in (1, 2, 3)]
                     self.assertTrue(any(f in joined and f in flat for f in figures), f"{case.stem} {line['id']}")
                 if line["caution"]:
                     self.assertIn(line["caution"][:30], joined, f"{case.stem} {line['id']}")

@@ -47,7 +47,7 @@ rectangle = {{ x_mm = [{40 * n}, {40 * n + 20}], y_mm = [0, 20] }}
         lines = done.stdout.splitlines()
         self.assertLessEqual(len(lines), 24, done.stdout)
         self.assertLessEqual(max(map(len, lines)), 80, done.stdout)
-        self.assertIn("more: see summary.json", done.stdout)
+        self.assertRegex(done.stdout, r"\nand \d+ more in report\.html: [a-z]")
 
     def test_the_worst_comes_first_with_its_place(self):
         done = run("run", CASES / "rocker_arm_thin_gate.toml", "-o", self.folder / "a", "--no-advice")

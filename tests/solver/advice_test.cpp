@@ -142,6 +142,7 @@ TEST_CASE("solver: hot spots of a changed design are known by those of the answe
     const auto worse = solver::worsened(before, moved);
     REQUIRE(worse.size() == 1);
     CHECK(worse[0].of == "hot spot in 'rim'");
+    CHECK(worse[0].from.empty());  // it was not there before
     CHECK(worse[0].to == "cut off");
 }
 

@@ -226,6 +226,12 @@ TEST_CASE("solver: a new feeder stands on a neck and touches nothing else")
     check_range(box_of(*change, "extra feeder").x0, box_of(*change, "extra feeder").x1, 26, 76);
     check_range(box_of(*change, "extra feeder").y0, box_of(*change, "extra feeder").y1, 64, 120);
     check_range(box_of(*change, "extra neck").x0, box_of(*change, "extra neck").x1, 35, 67);
+    solver::Case lug = gated_plate(8);
+    lug.parts[1].shape = mesh::Rectangle{{0.04, 0.06, 0.03, 0.06}};
+    const auto narrow =
+        solver::feeder_at(design_of(lug), {0.052, 0.051}, 3, 1);  // its neck stands on it whole
+    REQUIRE(narrow);
+    check_range(box_of(*narrow, "extra neck").x0, box_of(*narrow, "extra neck").x1, 40, 60);
     CHECK(part_of(*change, "extra feeder").open_top);
     CHECK(change->to.painting.measures[1].volume == doctest::Approx(0.05 * 0.056));
     CHECK(change->to.painting.measures[2].volume == doctest::Approx(0.032 * 0.004));
@@ -275,7 +281,9 @@ TEST_CASE("solver: metal is poured hotter up to 200 K above its liquidus, and qu
     filled.fill_time = 10;
     const auto quicker = solver::quicker_pour(design_of(filled), 0.7);
     REQUIRE(quicker);
-    CHECK(quicker->words == "fill the mould in 7 s instead of 10 s");
+    CHECK(quicker->words ==
+          "fill the mould in 7 s instead of 10 s, if sprue and gates let that through (their sizes: "
+          "sandfreeze sheet)");
 }
 
 TEST_CASE("solver: whatever is changed stays in the box and leaves the casting as it is")

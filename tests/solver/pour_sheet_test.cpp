@@ -175,6 +175,10 @@ TEST_CASE("solver: sand is measured to the walls, under, over and between castin
     CHECK(s.under.value().between == "'left' and the bottom of the drag");
     CHECK(s.over.value().thickness == Approx(0.08));
     CHECK(s.between.value().thickness == Approx(0.02));
+    solver::Case closed = c;
+    add(closed, "feeder", Role::feeder, 1, {0.12, 0.16, 0.07, 0.11});
+    CHECK(scan(closed).over.value().thickness == Approx(0.04));
+    CHECK(scan(closed).over.value().between == "'feeder' and the top of the cope");
     CHECK(s.between.value().between == "'left' and 'right'");
     c.edges.left.kind = solver::Edge::Kind::insulated;  // a plane of symmetry is no wall
     CHECK(scan(c).beside.value().thickness == Approx(0.04));

@@ -122,6 +122,57 @@ TEST_CASE("case file: metal that cannot be reached from where the mould is fille
             "in; join them with a gate or a runner, or fill them in cases of their own"});
 }
 
+TEST_CASE("case file: a sprue that misses the runner is named, and not every part behind it")
+{
+    const std::string sprue = "[[part]]\nname = \"sprue\"\nrole = \"sprue\"\nmaterial = \"alloy\"\n"
+                              "rectangle = { x_mm = [84, 90], y_mm = [20, 60] }\n[[part]]\nname = \"block\"";
+    const std::string text = replaced(changed("[[part]]\nname = \"block\"", sprue), "temperature_C = 700",
+                                      "temperature_C = 700\nfill_time_s = 12\nenters = \"sprue\"");
+    CHECK(problems_of(text) ==
+          std::vector<std::string>{
+              "30:1 [[part]] \"sprue\" is where the metal comes in, but none leads from it "
+              "to a casting; the nearest metal, \"bar\", is 4 mm away; move it against "
+              "that, or draw a runner between"});
+}
+
+TEST_CASE("case file: sand over the place where the metal comes in is told")
+{
+    const std::string enters = "temperature_C = 700\nfill_time_s = 12\nenters = \"feeder\"";
+    const std::string text = changed("temperature_C = 700", enters);
+    CHECK(
+        warnings_of(text) ==
+        std::vector<std::string>{"line 25: [[part]] \"feeder\" is where the metal comes in, at its top, but "
+                                 "\"mould\" lies over that; give it open_top = true, or let the sand box end "
+                                 "at its top"});
+    CHECK(warnings_of(replaced(text, "y_mm = [36, 70]", "y_mm = [36, 80]")).empty());
+}
+
+TEST_CASE("case file: a pour far too hot is told, and its figure in °C where it looks like °F")
+{
+    const auto hot = [](const std::string& degrees) {
+        return warnings_of(changed("temperature_C = 700", "temperature_C = " + degrees));
+    };
+    CHECK(hot("850").empty());
+    CHECK(hot("900") ==
+          std::vector<std::string>{"line 12: temperature_C = 900 is 300 K above the liquidus of "
+                                   "\"alloy\", 600 °C; 50 to 150 K are usual"});
+    CHECK(hot("1292") ==
+          std::vector<std::string>{"line 12: temperature_C = 1292 looks like °F (700 °C): it is 692 K above "
+                                   "the liquidus of \"alloy\", 600 °C; 50 to 150 K are usual"});
+}
+
+TEST_CASE("case file: of materials those are offered that fit, and no other alloy for a slip")
+{
+    const auto said = [](const std::string& name) {
+        return problems_of(changed("material = \"alloy\"", "material = \"" + name + "\"")).front();
+    };
+    CHECK(said("AlSi21").ends_with("did you mean \"AlSi12\"?"));
+    const std::string other = said("LM4");
+    CHECK(other.find("is of unknown material \"LM4\"; the alloys there are: ") != std::string::npos);
+    CHECK(other.find("AlSi10Mg") != std::string::npos);
+    CHECK(other.find("green sand") == std::string::npos);
+}
+
 TEST_CASE("case file: a case of nothing but whitespace says what is missing")
 {
     CHECK(problems_of("\n\n") ==

@@ -104,7 +104,7 @@ TEST_CASE("case file: materials fit their roles and have what they need")
         {"metal of steel",
          R"(material = "alloy")",
          R"(material = "steel")",
-         {R"(16:12 [[part]] "bar" is a casting and filled with metal, but "steel" is of kind chill; give it an alloy, or another role)"}},
+         {R"(16:12 [[part]] "bar" is a casting and filled with metal, but "steel" is of kind chill; give it an alloy, such as "cast carbon steel", or another role)"}},
         {"a chill of the alloy",
          R"(material = "steel")",
          R"(material = "alloy")",

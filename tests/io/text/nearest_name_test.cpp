@@ -29,6 +29,14 @@ TEST_CASE("nearest name: nothing where three edits are needed or a short name wo
     CHECK_FALSE(nearest_name("x", std::vector<std::string>{}).has_value());
 }
 
+TEST_CASE("nearest name: other words of the trade are known")
+{
+    const std::vector<std::string> roles{"casting", "feeder", "gate"};
+    CHECK(nearest_name("riser", roles) == "feeder");
+    CHECK(nearest_name("Ingate", roles) == "gate");
+    CHECK_FALSE(nearest_name("riser", names).has_value());
+}
+
 TEST_CASE("nearest name: a suggestion is the nearest, else all there are")
 {
     CHECK(suggestion("cel_mm", names, "the keys") == "did you mean \"cell_mm\"?");

@@ -1,5 +1,7 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "io/case_file.hpp"
 #include "plan_case.hpp"
 
@@ -53,6 +55,22 @@ TEST_CASE("case file: metal of a plan without feeders that touches no other meta
                                    "\"feeder\", is 2 mm above it",
                                    "line 19: [[part]] \"feeder\" touches no other metal; the nearest metal, "
                                    "\"plate\", is 2 mm below it"});
+}
+
+TEST_CASE("case file: a gate that ends short of the casting is told how far")
+{
+    const std::string gate =
+        plan_part("way in", "gate", "rectangle = { x_mm = [84, 90], y_mm = [20, 30] }", "[0, 10]");
+    const std::string runner =
+        plan_part("runner", "runner", "rectangle = { x_mm = [90, 96], y_mm = [10, 50] }", "[0, 10]");
+    const auto said = warnings_of(changed_plan("", gate + runner));
+    CHECK(std::find(
+              said.begin(), said.end(),
+              "line 52: [[part]] \"way in\" is a gate that leads nowhere; the nearest metal, \"plate\", is "
+              "4 mm beside it") != said.end());
+    const std::string longer =
+        plan_part("way in", "gate", "rectangle = { x_mm = [80, 90], y_mm = [20, 30] }", "[0, 10]");
+    CHECK(warnings_of(changed_plan("", longer + runner)).empty());
 }
 
 TEST_CASE("case file: a chill of a plan that touches no metal is told how far it is from it")

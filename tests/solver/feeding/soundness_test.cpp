@@ -4,6 +4,7 @@
 
 #include "drawing.hpp"
 #include "solver/feeding/dendrite_arms.hpp"
+#include "solver/feeding/feeding_rules.hpp"
 #include "solver/feeding/gradient_criterion.hpp"
 #include "solver/feeding/mush_pressure.hpp"
 #include "solver/feeding/soundness.hpp"
@@ -195,6 +196,23 @@ TEST_CASE("feeding: pores of a casting are reported with margin, gas and reasons
     const solver::AlloySoundness gassy = judge_with(0.3);
     CHECK(*gassy.gas_pressure == doctest::Approx(gas_pressure(0.3, 0.5, 0.05, mush.last_liquid)));
     CHECK(*gassy.low_margin == doctest::Approx(margin - *gassy.gas_pressure).epsilon(1e-5));
+    CHECK(contains(gassy.pressure_because, "more than the air's 101"));
+    CHECK(contains(judge_with(1.0).pressure_because, "more than ten times the air's pressure"));
+}
+
+TEST_CASE("feeding: pores fail where nearly nothing keeps them shut, and are too close to call in places")
+{
+    solver::Answer answer;
+    answer.soundness.alloys.resize(1);
+    solver::AlloySoundness& alloy = answer.soundness.alloys[0];
+    alloy.low_margin = -2e4;
+    for (const auto& [percent, verdict] :
+         {std::pair{20.0, solver::Verdict::marginal}, std::pair{100.0, solver::Verdict::fails}}) {
+        alloy.without_margin_percent = percent;
+        CHECK(ask_pressure(answer).verdict == verdict);
+    }
+    alloy.low_margin = 1e4;
+    CHECK(ask_pressure(answer).verdict == solver::Verdict::ok);
 }
 
 }  // namespace sandfreeze::feeding::testing
