@@ -32,6 +32,14 @@ EnergyBalance for_depth(EnergyBalance e, const Section& section)
     return e;
 }
 
+void warn_of_thinned_frames(const Case& c, const FrameSource& frames, std::vector<std::string>& warnings)
+{
+    if (!c.run.frame_every || frames.count() < 3) return;
+    if (frames.time(1) - frames.time(0) > 1.5 * *c.run.frame_every)
+        warnings.emplace_back(
+            "frame_every_s asks for more than 1000 pictures: they are taken further apart.");
+}
+
 void warn_of_ending(conduction::Ending ending, double end, std::vector<std::string>& warnings)
 {
     const std::string when = std::to_string(std::lround(end)) + " s";
@@ -244,6 +252,7 @@ Answer solve(const Case& c, const SolveOptions& options, const Watcher& watcher,
     check_balance(answer, out.opening);
     answer.models = report_models(c, out, answer.energy);
     warn_of_ending(out.ending, out.end, answer.warnings);
+    warn_of_thinned_frames(c, *answer.frames, answer.warnings);
     if (out.filling) {
         answer.filling = report_filling(c, *out.filling);
         if (answer.filling->below_liquidus_before_full)

@@ -9,9 +9,10 @@ namespace sandfreeze::conduction
 namespace
 {
 
-constexpr std::size_t most_snapshots = 120;  // then every second one goes: 60 to 120 remain
-constexpr double snapshots_guessed = 150;    // until the guessed end
-constexpr std::size_t frames_wanted = 60;    // after the first, evenly spaced to the end
+constexpr std::size_t most_snapshots = 120;   // then every second one goes: 60 to 120 remain
+constexpr std::size_t most_asked_for = 1000;  // likewise, of those asked for
+constexpr double snapshots_guessed = 150;     // until the guessed end
+constexpr std::size_t frames_wanted = 60;     // after the first, evenly spaced to the end
 
 }  // namespace
 
@@ -28,7 +29,7 @@ void FrameStore::add_due(const std::vector<float>& enthalpy)
     times_.push_back(next_due());
     snapshots_.emplace_back(enthalpy);
     ++next_;
-    if (!spacing_is_fixed_ && times_.size() > most_snapshots) thin_out();
+    if (times_.size() > (spacing_is_fixed_ ? most_asked_for : most_snapshots)) thin_out();
     frame_the_snapshots();
 }
 

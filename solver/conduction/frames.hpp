@@ -41,7 +41,8 @@ struct CellPicture {
 
 /// Enthalpies of all cells at some times: those asked for, or 60 evenly spaced ones after the start. How long
 /// metal takes is only guessed beforehand, so snapshots are taken at a spacing that doubles whenever there
-/// are many, and the frames lie on straight lines between them.
+/// are many, and the frames lie on straight lines between them. Of more than a thousand asked for every
+/// second one goes too.
 class FrameStore : public solver::FrameSource
 {
 public:

@@ -22,7 +22,10 @@ public:
     {
         if (time < 50 * time_scale_ || time < 2 * checked_at_) return false;
         const double change = std::abs(poured_heat - heat_then_);
-        const bool still = checked_at_ > 0 && change < 1e-4 * std::abs(start_heat);
+        // What has come to rest still trembles by the error of its steps; the longer it lasts the more is
+        // that.
+        const double little = 1e-4 * std::max(1.0, time / (500 * time_scale_));
+        const bool still = checked_at_ > 0 && change < little * std::abs(start_heat);
         checked_at_ = time;
         heat_then_ = poured_heat;
         return still || time > 1e5 * time_scale_;

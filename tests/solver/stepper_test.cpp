@@ -129,6 +129,18 @@ TEST_CASE("solver: a run to a given time stops there, frozen or not")
     CHECK(out.frames->time(4) == doctest::Approx(7.5));
 }
 
+TEST_CASE("solver: of more frames than a thousand every second one goes, and again")
+{
+    solver::Case c = small_casting();
+    c.run.end = 7.5;
+    c.run.frame_every = 1e-6;
+    const conduction::Outcome out = run(c, 1);
+    CHECK(out.frames->count() > 500);
+    CHECK(out.frames->count() <= 1001);
+    CHECK(out.frames->time(1) == doctest::Approx(1e-6 * 8192));  // 7.5 s / 1e-6 s / 8192 = 916
+    CHECK(out.frames->time(out.frames->count() - 1) == doctest::Approx(7.5));
+}
+
 TEST_CASE("solver: frames chosen by the program are the pour and 60 more, evenly spaced to the end")
 {
     const conduction::Outcome out = run(small_casting(), 1);

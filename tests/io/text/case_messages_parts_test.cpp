@@ -140,7 +140,7 @@ TEST_CASE("case file: materials fit their roles and have what they need")
         {"negative density",
          "density_kg_m3 = 1600",
          "density_kg_m3 = -1600",
-         {"36:17 density_kg_m3 = -1600 is out of range; expected a number above 0, at most 30000 kg/m3"}},
+         {"36:17 density_kg_m3 = -1600 is out of range; expected a number from 0.01 to 30000 kg/m3"}},
         {"a starting point unlike any",
          "",
          R"([[material]]
@@ -253,18 +253,18 @@ liquid_contraction_percent_per_100K = 20
          "conductivity_W_mK = 100",
          "conductivity_W_mK = { solid = 100 }",
          {"44:21 conductivity_W_mK = { solid = 100 } is not given for both solid and liquid; expected a "
-          "number above 0, at most 100000 W/m/K, a table [[T_C, value], ...] in rising temperature, or { "
+          "number from 0.0001 to 100000 W/m/K, a table [[T_C, value], ...] in rising temperature, or { "
           "solid = ..., liquid = ... } of such"}},
         {"a table that falls",
          "conductivity_W_mK = 0.7",
          "conductivity_W_mK = [[100, 0.7], [20, 0.6]]",
-         {"38:34 conductivity_W_mK = [20, 0.6] does not rise in temperature; expected a number above 0, at "
-          "most 100000 W/m/K, a table [[T_C, value], ...] in rising temperature, or { solid = ..., liquid = "
+         {"38:34 conductivity_W_mK = [20, 0.6] does not rise in temperature; expected a number from 0.0001 "
+          "to 100000 W/m/K, a table [[T_C, value], ...] in rising temperature, or { solid = ..., liquid = "
           "... } of such"}},
         {"an empty table",
          "conductivity_W_mK = 0.7",
          "conductivity_W_mK = []",
-         {"38:21 conductivity_W_mK = [] is an empty table; expected a number above 0, at most 100000 W/m/K, "
+         {"38:21 conductivity_W_mK = [] is an empty table; expected a number from 0.0001 to 100000 W/m/K, "
           "a table [[T_C, value], ...] in rising temperature, or { solid = ..., liquid = ... } of such"}},
         {"a misspelt freezing law",
          "liquidus_C = 600",
