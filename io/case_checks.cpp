@@ -114,6 +114,11 @@ void check_superheat(const Block& pour, const materials::Material& alloy, Draft&
     if (temperature < liquidus)
         draft.problem(pour.place_of("temperature_C"), given + " is below the liquidus of " + limit +
                                                           ", so it would not pour; expected that or more");
+    const double contraction = alloy.liquid_contraction_percent_per_100K.value_or(0) / 1e4;
+    if (contraction * (temperature - liquidus) > 0.5)
+        draft.problem(pour.place_of("temperature_C"),
+                      given + " and liquid_contraction_percent_per_100K = " + number_text(1e4 * contraction) +
+                          " leave the liquid less than half its density; expected less of either");
     if (temperature <= liquidus + much) return;
     const double if_fahrenheit = (temperature - 32) / 1.8;
     const bool fits = if_fahrenheit >= liquidus && if_fahrenheit <= liquidus + much;

@@ -188,12 +188,20 @@ private:
             draft_.problem(mould.place_of("material"),
                            "the mould is of " + quoted(sand.name) + ", which is of kind " +
                                std::string(to_string(sand.kind)) + "; expected a sand");
-        mould_moisture_ = mould.number("moisture_percent", sand.moisture_percent);
+        const double temperature = mould.number("temperature_C");
+        const bool hot = temperature >= materials::boiling_point;
+        mould_moisture_ = mould.number("moisture_percent", hot ? 0 : sand.moisture_percent);
+        if (hot && mould_moisture_ > 0)
+            draft_.problem(mould.place_of("moisture_percent"),
+                           "moisture_percent = " + number_text(mould_moisture_) + " in a mould of " +
+                               number_text(temperature) +
+                               " °C, where no water is left; leave it out, or make the "
+                               "mould colder than 100 °C");
         const std::string water = mould.text("water");
         draft_.case_.water = water == "condenses" ? solver::Water::condenses
                              : water == "ignored" ? solver::Water::ignored
                                                   : solver::Water::boils;
-        if (draft_.case_.water == solver::Water::ignored && mould_moisture_ != sand.moisture_percent)
+        if (draft_.case_.water == solver::Water::ignored && !hot && mould_moisture_ != sand.moisture_percent)
             draft_.problem(mould.place_of("moisture_percent"),
                            "moisture_percent = " + number_text(mould_moisture_) +
                                " while water is \"ignored\"; leave it out to use the numbers that " +
@@ -210,7 +218,10 @@ private:
         for (std::size_t m = 0; m < c.materials.size(); ++m) {
             const materials::Material& sand = c.materials[m];
             const bool of_mould = c.parts.front().material == static_cast<int>(m);
-            const double moisture = of_mould ? mould_moisture_ : sand.moisture_percent;
+            const bool hot = std::any_of(c.parts.begin(), c.parts.end(), [m](const solver::Part& part) {
+                return part.material == static_cast<int>(m) && part.temperature >= materials::boiling_point;
+            });
+            const double moisture = of_mould ? mould_moisture_ : hot ? 0 : sand.moisture_percent;
             const bool holds_water =
                 sand.kind == materials::Kind::mould || sand.kind == materials::Kind::core;
             if (holds_water && (moisture > 0 || sand.moisture_percent > 0))

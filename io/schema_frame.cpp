@@ -62,7 +62,7 @@ constexpr std::array section_keys{
             .unit = "mm",
             .meaning = "Planar only: length of the casting out of the page, for volumes and weights.",
             .fallback = "1000",
-            .limits = lengths,
+            .limits = depths,
             .views = planar_only},
     KeySpec{
         .name = "multiply",
@@ -70,7 +70,7 @@ constexpr std::array section_keys{
         .meaning =
             "The real mould is this many times the section: 2 for a half model, more for several castings.",
         .fallback = "1",
-        .limits = {.least = 0, .most = 1e6, .least_itself = false}},
+        .limits = {.least = 1e-3, .most = 1e6}},
     KeySpec{.name = "z_mm",
             .type = Type::interval,
             .unit = "mm",

@@ -60,7 +60,7 @@ constexpr std::array material_keys{
             .unit = "J/kg",
             .meaning = "Metal: heat given off on freezing.",
             .fallback_words = "that of like; needed otherwise",
-            .limits = {.least = 0, .most = 1e7, .least_itself = false}},
+            .limits = {.least = 1e-3, .most = 1e7}},
     KeySpec{.name = "solid_fraction",
             .type = Type::fraction,
             .meaning =

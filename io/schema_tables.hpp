@@ -11,6 +11,7 @@ namespace sandfreeze::io
 
 inline constexpr double far_mm = 1e5;  // a hundred metres: no mould is larger, slips of units are
 inline constexpr Limits lengths{.least = 0, .most = far_mm, .least_itself = false};
+inline constexpr Limits depths{.least = 1e-3, .most = far_mm};
 inline constexpr Limits places{.least = -far_mm, .most = far_mm};
 inline constexpr Limits temperatures{.least = -100, .most = 3500};
 inline constexpr Limits percents{.least = 0, .most = 100};

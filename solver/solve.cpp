@@ -9,6 +9,7 @@
 #include "solver/conduction/conduct.hpp"
 #include "solver/feeding/analysis.hpp"
 #include "solver/feeding/feeding_rules.hpp"
+#include "solver/feeding/sentences.hpp"
 #include "solver/feeding/soundness.hpp"
 #include "solver/filling_report.hpp"
 #include "solver/judge.hpp"
@@ -47,7 +48,8 @@ void warn_of_ending(conduction::Ending ending, double end, std::vector<std::stri
         warnings.push_back("The run was stopped at " + when +
                            " of the casting's time: what comes later is missing.");
     if (ending == conduction::Ending::time_over)
-        warnings.push_back("The run ended at " + when + " (end_s) before all metal was solid.");
+        warnings.push_back("The run ended at " + feeding::seconds_words(end) +
+                           " (end_s) before all metal was solid.");
     if (ending == conduction::Ending::standstill)
         warnings.push_back(
             "Metal stays liquid: after " + when +

@@ -70,18 +70,17 @@ std::set<std::string> names_in(const fs::path& folder)
     return names;
 }
 
-/// What a run that was killed while it wrote leaves behind: fields without a summary, and nothing foreign.
-bool is_broken_answer(const std::set<std::string>& names)
+/// What a run that was killed leaves behind: nothing under a name that the caster might use.
+bool is_left_by_killed_run(const std::set<std::string>& names)
 {
-    const std::size_t copies = names.count("case.toml");
-    return names.size() > copies && !names.contains(summary_name) &&
-           std::all_of(names.begin(), names.end(), is_own_name);
+    return std::all_of(names.begin(), names.end(), is_working_name);
 }
 
 void refuse_foreign(const fs::path& folder)
 {
     const std::set<std::string> names = names_in(folder);
-    if (names.empty() || is_our_summary(text_of(folder / summary_name)) || is_broken_answer(names)) return;
+    if (names.empty() || is_our_summary(text_of(folder / summary_name)) || is_left_by_killed_run(names))
+        return;
     throw io::FileError(folder.string(), "write into", ENOTEMPTY,
                         "it holds other things than an earlier answer, such as \"" + *names.begin() +
                             "\". Name a new or an empty folder after -o");
@@ -190,7 +189,9 @@ std::vector<std::string> names_to_open(const solver::Answer& answer, const Extra
 AnswerThere answer_in(const fs::path& folder)
 {
     const std::string summary = text_of(folder / summary_name);
-    if (!is_our_summary(summary)) return AnswerThere::none;
+    const std::size_t last = summary.find_last_not_of(" \n");
+    const bool is_cut = last == summary.npos || summary[last] != '}';
+    if (is_cut || !is_our_summary(summary)) return AnswerThere::none;
     const bool stopped = summary.find('"' + std::string(stopped_words)) != std::string::npos;
     return stopped ? AnswerThere::stopped : AnswerThere::whole;
 }

@@ -33,6 +33,11 @@ bool is_among(const std::array<std::string_view, n>& names, std::string_view nam
     return std::find(names.begin(), names.end(), name) != names.end();
 }
 
+io::FileError not_listed(const fs::path& folder, std::error_code code)
+{
+    return {folder.string(), "list", code.value(), "name another folder after -o"};
+}
+
 void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
 {
     std::error_code code;
@@ -41,6 +46,7 @@ void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
         fs::directory_iterator inner(entry.path(), code);
         for (const fs::directory_iterator end; !code && inner != end; inner.increment(code))
             refuse_odd_entry(*inner, levels_below - 1);
+        if (code) throw not_listed(entry.path(), code);
         return;
     }
     if (code || type == fs::file_type::regular || type == fs::file_type::directory) return;
@@ -54,8 +60,12 @@ void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
 
 bool is_own_name(std::string_view name)
 {
-    return io::is_unfinished(name) || is_among(files, name) || is_among(folders, name) ||
-           is_among(others, name);
+    return is_among(files, name) || is_among(folders, name) || is_working_name(name);
+}
+
+bool is_working_name(std::string_view name)
+{
+    return io::is_unfinished(name) || is_among(others, name);
 }
 
 bool is_own_file(const fs::path& file)
@@ -75,9 +85,13 @@ std::vector<fs::path> own_files_in(const fs::path& folder)
     const auto look_into = [&](const fs::path& inner) {
         std::error_code code;
         fs::directory_iterator entry(folder / inner, code);
-        for (const fs::directory_iterator end; !code && entry != end; entry.increment(code))
-            if (entry->is_regular_file(code) && is_own_file(inner / entry->path().filename()))
+        if (code == std::errc::no_such_file_or_directory) return;
+        for (const fs::directory_iterator end; !code && entry != end; entry.increment(code)) {
+            std::error_code unknown;
+            if (entry->is_regular_file(unknown) && is_own_file(inner / entry->path().filename()))
                 found.push_back(inner / entry->path().filename());
+        }
+        if (code) throw not_listed(folder / inner, code);
     };
     look_into("");
     for (const char* inner : answer_folders)
@@ -92,6 +106,7 @@ void refuse_odd(const fs::path& folder)
     fs::directory_iterator entry(folder, code);
     for (const fs::directory_iterator end; !code && entry != end; entry.increment(code))
         if (is_own_name(entry->path().filename().string())) refuse_odd_entry(*entry, deepest);
+    if (code) throw not_listed(folder, code);
 }
 
 }  // namespace sandfreeze::tools

@@ -18,6 +18,9 @@ inline constexpr std::array answer_folders{"frames", "plan_frames", "pictures/fr
 /// Whether a run makes an entry of that name in the folder of its answer.
 bool is_own_name(std::string_view name);
 
+/// Whether a run has an entry of that name there only while it is at work.
+bool is_working_name(std::string_view name);
+
 /// Whether an answer has such a file; the path is relative to its folder.
 bool is_own_file(const std::filesystem::path& file);
 

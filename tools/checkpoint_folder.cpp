@@ -141,9 +141,32 @@ Past find_past(const fs::path& answer_folder)
                             (all.empty() ? "" : "\n" + all.substr(0, all.size() - 1)));
 }
 
+namespace
+{
+
+/// The hours of another case's run are not to be lost to a slip in a name.
+void refuse_other_run(const fs::path& answer_folder, const std::string& case_text)
+{
+    if (!has_checkpoints(answer_folder)) return;
+    std::string there;
+    try {
+        there = find_past(answer_folder).facts.case_text;
+    } catch (const io::FileError&) {
+        return;  // none of them can be gone on from
+    }
+    if (there != case_text)
+        throw io::FileError(
+            answer_folder.string(), "write into", EEXIST,
+            "it holds a run of another case, or of this one before it was changed, that sandfreeze "
+            "resume would go on with. Name another folder after -o, or add --replace to give it up");
+}
+
+}  // namespace
+
 CheckpointFolder::CheckpointFolder(const fs::path& answer_folder, RunFacts facts)
     : folder_(answer_folder / folder_name)
 {
+    if (facts.request.replacing == Replacing::own) refuse_other_run(answer_folder, facts.case_text);
     past_.facts = std::move(facts);
     remove_checkpoints(answer_folder);
 }

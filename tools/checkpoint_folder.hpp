@@ -44,7 +44,8 @@ Past find_past(const std::filesystem::path& answer_folder);
 class CheckpointFolder : public solver::Checkpoints
 {
 public:
-    /// Of a run that begins: an earlier one's checkpoints are removed. Throws io::FileError.
+    /// Of a run that begins: an earlier one's checkpoints are removed. Throws io::FileError, also where they
+    /// are of another case and may not be replaced.
     CheckpointFolder(const std::filesystem::path& answer_folder, RunFacts facts);
     /// Of a run that goes on.
     CheckpointFolder(const std::filesystem::path& answer_folder, Past past);

@@ -197,6 +197,26 @@ void refuse_extras(CLI::App& app)
                      "; see " + full_name(command) + " --help");
 }
 
+/// An option whose value is an empty text, as an unset variable of a shell leaves it.
+void refuse_empty(const CLI::App& command)
+{
+    for (const CLI::Option* option : command.get_options())
+        for (const std::string& value : option->results())
+            if (value.empty() && option->get_expected_min() > 0)
+                throw UsageError(option->get_name() + " needs a value after it; see " + full_name(command) +
+                                 " --help");
+}
+
+std::string mismatch_words(const CLI::ArgumentMismatch& error, const CLI::App& command)
+{
+    const std::string text = error.what();  // begins with the option's name
+    const std::string name = text.substr(0, text.find(':'));
+    const CLI::Option* option = command.get_option_no_throw(name);
+    const bool twice = option != nullptr && option->count() > 1;
+    return name + (twice ? " is given twice; see " : " needs a value after it; see ") + full_name(command) +
+           " --help";
+}
+
 void require_case(const Words& words, std::string_view usage)
 {
     if (words.case_file.empty()) throw UsageError("which case? Name its file: " + std::string(usage));
@@ -280,6 +300,7 @@ void set_up(CLI::App& app, Words& words)
     add_resume(app, words);
     add_others(app, words);
     app.allow_extras();
+    app.require_subcommand(0, 1);
     app.get_formatter()->column_width(24);
     for (CLI::App* command : app.get_subcommands({})) {
         command->allow_extras();
@@ -300,14 +321,13 @@ Request read_command_line(std::span<const char* const> words)
     } catch (const CLI::CallForHelp&) {
         CLI::App& command = innermost(app);
         return TextRequest{&command == &app ? overview() : command.help(full_name(*command.get_parent()))};
-    } catch (const CLI::ArgumentMismatch& error) {  // its text begins with the option's name
-        const std::string text = error.what();
-        throw UsageError(text.substr(0, text.find(':')) + " needs a value after it; see " +
-                         full_name(innermost(app)) + " --help");
+    } catch (const CLI::ArgumentMismatch& error) {
+        throw UsageError(mismatch_words(error, innermost(app)));
     } catch (const CLI::ParseError& error) {
         throw UsageError(std::string(error.what()) + "; see " + full_name(innermost(app)) + " --help");
     }
     refuse_extras(app);
+    refuse_empty(innermost(app));
     if (read.version) return TextRequest{"sandfreeze " SANDFREEZE_VERSION "\n"};
     return request_from(app, read);
 }

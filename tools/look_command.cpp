@@ -7,8 +7,8 @@
 #include "io/text.hpp"
 #include "tools/case_source.hpp"
 #include "tools/part_table.hpp"
-#include "tools/picture_target.hpp"
 #include "tools/section_facts.hpp"
+#include "tools/target_file.hpp"
 #include "tools/words.hpp"
 
 namespace sandfreeze::tools
@@ -95,7 +95,7 @@ ExitCode look(const LookRequest& request)
     const std::optional<solver::FinerVoxels> finer = solver::finer_voxels(c, painting);
     const std::vector<mesh::ThinPlace> thin = thin_places_of(c, painting, finer);
     const fs::path picture = picture_for(request);
-    refuse_other_than_picture(picture);
+    refuse_other_than(TargetKind::picture, picture);
     io::write_section_picture(picture, c, painting, thin);
 
     std::cout << c.title << "\n\n";
@@ -110,7 +110,7 @@ ExitCode look(const LookRequest& request)
     print_thin_places(c, thin, finer);
     for (const std::string& warning : source.file.warnings)
         print_lines(labelled_lines("Warning: ", warning));
-    std::cout << "Picture: " << picture.string() << '\n';
+    std::cout << "Picture: " << io::printable(picture.string()) << '\n';
     return ExitCode::done;
 }
 

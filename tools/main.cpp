@@ -1,6 +1,7 @@
 // The program: hands the command line to a command, and turns what goes wrong into a message and an exit
 // code.
 
+#include <csignal>
 #include <exception>
 #include <iostream>
 #include <new>
@@ -8,6 +9,7 @@
 #include <system_error>
 
 #include "io/errors.hpp"
+#include "io/text.hpp"
 #include "tools/command_line.hpp"
 #include "tools/help_topics.hpp"
 #include "tools/look_command.hpp"
@@ -43,14 +45,15 @@ ExitCode carry_out(std::span<const char* const> words)
 {
     const ExitCode code = std::visit(Carry{}, tools::read_command_line(words));
     std::cout.flush();
-    if (!std::cout) throw io::FileError("standard output", "write", 0, "is the disk full?");
+    if (!std::cout)
+        throw io::FileError("standard output", "write", 0, "is the disk full, or has its reader ended?");
     return code;
 }
 
 ExitCode complain(ExitCode code, std::string_view message)
 {
     std::cout.flush();
-    std::cerr << "sandfreeze: " << message << '\n';
+    std::cerr << "sandfreeze: " << io::printable(message) << '\n';
     return code;
 }
 
@@ -86,5 +89,8 @@ ExitCode guarded(std::span<const char* const> words)
 
 int main(int count, char** words)
 {
+    // A reader that has gone away, or a limit on files, is a write that fails like any other.
+    std::signal(SIGPIPE, SIG_IGN);
+    std::signal(SIGXFSZ, SIG_IGN);
     return static_cast<int>(guarded({words, static_cast<std::size_t>(count)}));
 }

@@ -12,7 +12,7 @@
 #include "io/text.hpp"
 #include "materials/freezing_curve.hpp"
 #include "materials/library.hpp"
-#include "tools/picture_target.hpp"
+#include "tools/target_file.hpp"
 #include "tools/words.hpp"
 
 namespace sandfreeze::tools
@@ -161,11 +161,11 @@ ExitCode show_materials(const MaterialsRequest& request)
     std::filesystem::path picture;
     if (request.plotting == Plotting::draw) {
         picture = picture_for(request, entry->material.name);
-        refuse_other_than_picture(picture);
+        refuse_other_than(TargetKind::picture, picture);
         io::write_material_picture(picture, *entry);
     }
     print_entry(*entry);
-    if (!picture.empty()) std::cout << "\nPicture: " << picture.string() << '\n';
+    if (!picture.empty()) std::cout << "\nPicture: " << io::printable(picture.string()) << '\n';
     return ExitCode::done;
 }
 

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "io/errors.hpp"
+#include "io/text.hpp"
 #include "tools/answer_folder.hpp"
 #include "tools/case_source.hpp"
 #include "tools/checkpoint_folder.hpp"
@@ -45,7 +46,7 @@ void refuse_edited_case(const ResumeRequest& request, const RunFacts& facts)
                                            "folder: sandfreeze run \"" +
                                                copy.string() + "\" -o NEW, or move it away");
     if (text_changed(facts.request.case_file, facts.case_text))
-        std::cerr << "Note: " << facts.request.case_file
+        std::cerr << "Note: " << io::printable(io::quoted(facts.request.case_file.string()))
                   << " was changed after the run began; the run goes on with the case as it was.\n";
 }
 
@@ -67,7 +68,7 @@ ExitCode resume(const ResumeRequest& request)
     std::optional<FolderLock> lock(request.folder);
     // What a run had left to do when it was killed may be no more than that; its checkpoints go after it.
     if (finish_placing(request.folder)) {
-        std::cout << request.folder.string()
+        std::cout << io::printable(request.folder.string())
                   << " held a new answer that was not all in its place: now it is.\n";
         if (answer_in(request.folder) == AnswerThere::whole) {
             remove_checkpoints(request.folder);
@@ -77,7 +78,8 @@ ExitCode resume(const ResumeRequest& request)
     if (!has_checkpoints(request.folder)) {
         if (answer_in(request.folder) != AnswerThere::whole)
             throw cannot_go_on(request.folder, nothing_to_go_on_from(request.folder));
-        std::cout << request.folder.string() << " holds a whole answer: there is nothing to go on with.\n";
+        std::cout << io::printable(request.folder.string())
+                  << " holds a whole answer: there is nothing to go on with.\n";
         return ExitCode::done;
     }
     Past past = find_past(request.folder);

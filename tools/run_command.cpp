@@ -9,6 +9,7 @@
 #include <string_view>
 #include <utility>
 
+#include "io/text.hpp"
 #include "solver/advice.hpp"
 #include "solver/what_matters.hpp"
 #include "tools/advice_text.hpp"
@@ -167,7 +168,7 @@ ExitCode compute(const CaseSource& source, const RunRequest& request, std::optio
     try {
         if (!keeps_earlier) {
             context.files = write_answer(folder, source, answer, request.extras, checkpoints);
-            context.folder = request.folder.string();
+            context.folder = io::printable(request.folder.string());
         }
         if (!checkpoints.unfinished()) checkpoints.remove();
     } catch (...) {  // a full disk takes the files, not the answer
@@ -180,10 +181,11 @@ ExitCode compute(const CaseSource& source, const RunRequest& request, std::optio
     if (answer.what_matters) std::cout << '\n' << matters_text(*answer.what_matters);
     if (answer.advice) std::cout << '\n' << advice_text(*answer.advice);
     if (keeps_earlier)
-        std::cout << "\nNot written: " << request.folder.string()
+        std::cout << "\nNot written: " << io::printable(request.folder.string())
                   << " holds the whole answer of an earlier run, and that stays.\n";
     if (checkpoints.can_go_on())
-        std::cout << "\nTo go on with it: sandfreeze resume " << request.folder.string() << '\n';
+        std::cout << "\nTo go on with it: sandfreeze resume " << io::printable(request.folder.string())
+                  << '\n';
     return exit_code_of(answer, request.judging);
 }
 

@@ -18,6 +18,7 @@
 #include "solver/section.hpp"
 #include "tools/case_source.hpp"
 #include "tools/sheet_text.hpp"
+#include "tools/target_file.hpp"
 
 namespace sandfreeze::tools
 {
@@ -55,15 +56,26 @@ Subject subject_of(const fs::path& path)
     return subject;
 }
 
-/// A page over the caster's own file, or over what a run wrote, would be a loss.
-void refuse_loss(const fs::path& target, std::string_view option)
+/// A page in the place of the caster's own file, or of what a run writes, would be a loss.
+void refuse_loss(const fs::path& target, std::string_view option, TargetKind kind)
 {
+    if (target.empty()) return;
     const std::string name = target.filename().string();
     const bool answer = name == "summary.json" || name == "report.html";
-    if (target.extension() != ".toml" && !answer) return;
-    throw UsageError(std::string(option) + " " + io::quoted(target.string()) + " would write over " +
-                     (answer ? "what a run writes" : "a case file") +
-                     "; name the file to write, such as sheet." + std::string(option.substr(2)));
+    if (target.extension() == ".toml" || answer)
+        throw UsageError(std::string(option) + " " + io::quoted(target.string()) + " would write over " +
+                         (answer ? "what a run writes" : "a case file") +
+                         "; name the file to write, such as sheet." + std::string(option.substr(2)));
+    refuse_other_than(kind, target);
+}
+
+void refuse_loss(const SheetRequest& request)
+{
+    refuse_loss(request.html, "--html", TargetKind::sheet_page);
+    refuse_loss(request.json, "--json", TargetKind::sheet_json);
+    if (!request.html.empty() && request.html.lexically_normal() == request.json.lexically_normal())
+        throw UsageError("--html and --json both name " + io::quoted(request.html.string()) +
+                         "; name two files, such as sheet.html and sheet.json");
 }
 
 void explain(const solver::Sheet& sheet, const std::string& id)
@@ -85,8 +97,7 @@ void explain(const solver::Sheet& sheet, const std::string& id)
 
 ExitCode sheet(const SheetRequest& request)
 {
-    refuse_loss(request.html, "--html");
-    refuse_loss(request.json, "--json");
+    refuse_loss(request);
     const Subject subject = subject_of(request.subject);
     const solver::Case& c = subject.source.file.case_;
     const solver::Sheet page =
@@ -102,7 +113,7 @@ ExitCode sheet(const SheetRequest& request)
     if (!request.html.empty()) io::write_whole(request.html, io::sheet_page(page, context));
     if (!request.json.empty()) io::write_whole(request.json, io::sheet_json(page, context));
     for (const fs::path& written : {request.html, request.json})
-        if (!written.empty()) std::cout << "Written: " << written.string() << '\n';
+        if (!written.empty()) std::cout << "Written: " << io::printable(written.string()) << '\n';
     return ExitCode::done;
 }
 

@@ -76,6 +76,17 @@ class ExitCodes(ProgramTest):
 
     def test_an_option_without_its_value(self):
         self.assert_refused(2, "-o needs a value after it", "run", "x.toml", "-o")
+        self.assert_refused(2, "--html needs a value after it", "sheet", self.write_case(), "--html", "")
+
+    def test_an_option_given_twice(self):
+        self.assert_refused(2, "-o is given twice; see sandfreeze run --help", "run", "x.toml", "-o", "a", "-o", "b")
+
+    def test_two_commands_at_once(self):
+        case = self.write_case()
+        self.assert_refused(2, 'sandfreeze run does not know what to do with "look"', "run", case, "-o",
+                            self.folder / "a", "look", case)
+        self.assertFalse((self.folder / "a").exists())
+        self.assert_refused(4, 'cannot go on with "run"', "resume", "run")  # a folder of that name
 
     def test_threads_out_of_range(self):
         case = self.write_case()

@@ -222,6 +222,27 @@ class Places(ProgramTest):
         done = self.assert_runs("run", self.write_case(), "-o", folder, code=4)
         self.assertIn("name a folder that you may write to", done.stderr)
 
+    def test_files_that_may_not_be_so_large(self):
+        folder = self.folder / "answer"
+
+        def limited():
+            interruptible()
+            resource.setrlimit(resource.RLIMIT_FSIZE, (4096, 4096))
+        done = run("run", self.write_case(), "-o", folder, *OPTIONS, preexec=limited)
+        self.assertEqual(done.returncode, 4, done.stderr)
+        self.assertIn("File too large", done.stderr)
+        self.assertIn("freezing order", done.stdout)
+        self.assertFalse(folder.exists())
+
+    def test_a_reader_that_has_gone_away_costs_no_answer(self):
+        folder = self.folder / "answer"
+        reader, writer = os.pipe()
+        os.close(reader)
+        done = run("run", self.write_case(), "-o", folder, stderr=writer)
+        os.close(writer)
+        self.assertEqual(done.returncode, 0)
+        self.assertTrue((folder / "summary.json").exists())
+
     def test_memory_that_runs_out(self):
         case = self.write_case(SMALL_CASE.replace("cell_mm  = 2", "cell_mm  = 0.5"))
         codes = []

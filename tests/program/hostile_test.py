@@ -44,6 +44,14 @@ class Names(ProgramTest):
             self.assertFalse(re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", done.stdout + done.stderr), done.stderr)
             self.assertIn("\\u001B", done.stderr)
 
+    def test_nor_where_a_folder_has_such_a_name(self):
+        case = self.write_case(name="red\x1b[31m.toml")
+        for words in (("run", case, "-o", "blue\x1b[34m", "--quiet"), ("resume", "blue\x1b[34m"), ("look", case),
+                      ("sheet", case, "--html", "s\x1b[0m.html")):
+            done = self.assert_runs(*words, cwd=self.folder)
+            self.assertFalse(re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f]", done.stdout + done.stderr), done.stdout)
+            self.assertIn("\\u001B", done.stdout)
+
     def test_a_file_without_end_is_no_case(self):
         done = run("look", "/dev/zero", timeout=20)
         self.assertEqual(done.returncode, 2)
@@ -146,6 +154,34 @@ class InTheWay(ProgramTest):
         picture = self.folder / "picture.png"
         self.assert_runs("look", self.case, "-o", picture)
         self.assert_runs("look", self.case, "-o", picture)
+
+    def test_a_sheet_takes_the_place_of_sheets_alone(self):
+        self.assert_runs("run", self.case, "-o", self.answer, "--no-chill-test")
+        link = self.folder / "link.html"
+        link.symlink_to(self.case)
+        os.mkfifo(self.folder / "pipe.json")
+        before = (self.answer / "fields.h5").read_bytes()
+        for option, target in (("--html", self.answer / "fields.h5"), ("--json", self.answer / "fields.h5"),
+                               ("--html", link), ("--json", self.folder / "pipe.json")):
+            self.assertIn(f'cannot replace "{target}": File exists; it is no ',
+                          self.refused("sheet", self.case, option, target))
+        self.assertEqual((self.answer / "fields.h5").read_bytes(), before)
+        self.assertTrue(link.is_symlink())
+        page, data = self.folder / "s.html", self.folder / "s.json"
+        for _ in range(2):
+            self.assert_runs("sheet", self.case, "--html", page, "--json", data)
+        self.assertIn("it is no page of a sheet", self.refused("sheet", self.case, "--html", data))
+        self.assertIn("--html and --json both name", self.assert_runs(
+            "sheet", self.case, "--html", self.folder / "new", "--json", self.folder / "new", code=2).stderr)
+
+    def test_files_of_the_caster_are_not_taken_for_a_killed_run_s(self):
+        for name in ("probes.csv", "section.png", "pictures"):
+            folder = self.folder / f"job {name}"
+            folder.mkdir()
+            (folder / name).write_text("measured")
+            self.assertIn(f'it holds other things than an earlier answer, such as "{name}"',
+                          self.refused("run", self.case, "-o", folder))
+            self.assertEqual((folder / name).read_text(), "measured")
 
 
 if __name__ == "__main__":

@@ -248,6 +248,24 @@ class Resume(ProgramTest):
         shutil.rmtree(folder / "checkpoints")
         self.assert_undisturbed(folder)
 
+    def test_another_case_s_run_is_not_given_up_unasked(self):
+        folder = self.folder / "killed"
+        self.killed(folder)
+        other = self.write_case(self.case.read_text(encoding="utf-8").replace("710", "715"), "other.toml")
+        kept = sorted(p.name for p in (folder / "checkpoints").iterdir())
+        self.assertIn("it holds a run of another case, or of this one before it was changed, that sandfreeze resume would "
+                      "go on with", self.assert_runs("run", other, "-o", folder, *OPTIONS, code=4).stderr)
+        self.assertEqual(sorted(p.name for p in (folder / "checkpoints").iterdir()), kept)
+        self.assert_runs("resume", folder)
+        self.assert_undisturbed(folder)
+
+    def test_a_summary_that_was_cut_is_no_whole_answer(self):
+        folder = self.folder / "answer"
+        self.assert_runs("run", self.case, "-o", folder, *OPTIONS)
+        summary = folder / "summary.json"
+        summary.write_bytes(summary.read_bytes()[:5000])
+        self.assertIn("it holds no checkpoint", self.assert_runs("resume", folder, code=4).stderr)
+
     def test_what_cannot_be(self):
         for words, code, message in (
                 (["resume"], 2, "which run? Name the folder of its answer: sandfreeze resume DIR"),

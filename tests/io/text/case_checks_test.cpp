@@ -161,6 +161,28 @@ TEST_CASE("case file: a pour far too hot is told, and its figure in °C where it
                                    "the liquidus of \"alloy\", 600 °C; 50 to 150 K are usual"});
 }
 
+TEST_CASE("case file: a mould too hot for water has none, and none can be given")
+{
+    const std::string hot = "[mould]\nmaterial = \"green sand\"\ntemperature_C = 300";
+    const std::string text = changed("[mould]\nmaterial = \"sand\"", hot);
+    CHECK(problems_of(text).empty());
+    CHECK(problems_of(replaced(text, "temperature_C = 300", "temperature_C = 300\nmoisture_percent = 3")) ==
+          std::vector<std::string>{
+              "12:20 moisture_percent = 3 in a mould of 300 °C, where no water is left; leave "
+              "it out, or make the mould colder than 100 °C"});
+}
+
+TEST_CASE("case file: a liquid that would lose half its density is refused")
+{
+    const std::string text =
+        replaced(changed("temperature_C = 700", "temperature_C = 3500"), "liquidus_C = 600",
+                 "liquid_contraction_percent_per_100K = 10\nliquidus_C = 600");
+    CHECK(problems_of(text) ==
+          std::vector<std::string>{
+              "12:17 temperature_C = 3500 and liquid_contraction_percent_per_100K = 10 leave "
+              "the liquid less than half its density; expected less of either"});
+}
+
 TEST_CASE("case file: of materials those are offered that fit, and no other alloy for a slip")
 {
     const auto said = [](const std::string& name) {
