@@ -12,6 +12,7 @@ enum class ExitCode {
     wrong_input = 2,    ///< the case or the command line is wrong
     solver_failed = 3,  ///< the solver could not go on
     file_failed = 4,    ///< a file could not be read or written
+    hung_up = 129,      ///< stopped because its terminal was closed
     interrupted = 130,  ///< stopped by Ctrl-C
     terminated = 143,   ///< stopped by SIGTERM
 };

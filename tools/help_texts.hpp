@@ -209,6 +209,7 @@ constexpr std::string_view exit_codes_text =
   4    a file could not be read or written
   130  stopped by Ctrl-C; what was done is written
   143  stopped by SIGTERM, likewise
+  129  stopped because its terminal was closed, likewise
 
 Results go to standard output, errors and progress to standard error. Progress
 shows only on a terminal, and not with --quiet; so do bold and colours, which

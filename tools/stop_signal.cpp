@@ -35,12 +35,14 @@ void listen_for_stop()
 {
     listen_for(SIGINT);
     listen_for(SIGTERM);
+    listen_for(SIGHUP);
 }
 
 std::optional<ExitCode> stop_asked()
 {
     if (signal_that_came == SIGINT) return ExitCode::interrupted;
     if (signal_that_came == SIGTERM) return ExitCode::terminated;
+    if (signal_that_came == SIGHUP) return ExitCode::hung_up;
     return std::nullopt;
 }
 

@@ -2,10 +2,12 @@
 const Feeders = (() => {
   const make = Dom.make;
 
+  const kind = (name, otherwise) => ANSWER.parts.find(p => p.name === name)?.role ?? otherwise;
+
   function margins() {
     const rows = [
-      ...ANSWER.gates.filter(g => g.verdict).map(g => [g.name, 'way', g.closes_s, g.needed_until_s, g.margin_s, g.verdict]),
-      ...ANSWER.feeders.map(f => [f.name, 'feeder', f.feeds_until_s, f.needed_until_s, f.margin_s, f.verdict])];
+      ...ANSWER.gates.filter(g => g.verdict).map(g => [g.name, kind(g.name, 'way'), g.closes_s, g.needed_until_s, g.margin_s, g.verdict]),
+      ...ANSWER.feeders.map(f => [f.name, kind(f.name, 'feeder'), f.feeds_until_s, f.needed_until_s, f.margin_s, f.verdict])];
     if (rows.length === 0 && ANSWER.shrinkage.draw_downs.length === 0) return Dom.hide('feeders');
     Dom.table(Dom.byId('margins'),
       [{ text: 'Name' }, { text: 'Kind' }, { text: 'Open until, s', number: true }, { text: 'Needed until, s', number: true }, { text: 'Margin, s', number: true }, { text: 'Verdict' }],
@@ -21,9 +23,10 @@ const Feeders = (() => {
     const width = 300, pad = 20;
     const scale = Math.min((width - 90) / Math.max(x1 - x0, 1e-3), 160 / (1.25 * deep));
     const X = v => 10 + (v - x0) * scale, Y = v => pad + (down.top_mm - v) * scale, floor = pad + 1.25 * deep * scale;
+    const torn = Array.from({ length: 12 }, (_, n) => `${(X(x1) + (X(x0) - X(x1)) * n / 12).toFixed(1)} ${(floor + (n % 2 ? 4 : -4)).toFixed(1)}`).join('L');
     const line = surface.map(p => `${X(p[0]).toFixed(1)} ${Y(p[1]).toFixed(1)}`).join('L');
     return svg('svg', { class: 'profile', viewBox: `0 0 ${width} ${Math.max(floor, pad + 30) + 8}`, role: 'img', 'aria-label': `Surface of ${down.name} in the end: it sank by ${Words.number(deep)} mm at its deepest` },
-      svg('path', { class: 'metal', d: `M${X(x0)} ${floor}L${line}L${X(x1)} ${floor}Z` }),
+      svg('path', { class: 'metal', d: `M${X(x0)} ${floor}L${line}L${torn}Z` }),
       svg('path', { class: 'gone', d: `M${X(x0)} ${Y(surface[0][1])}V${pad}H${X(x1)}V${Y(surface[surface.length - 1][1])}` }),
       svg('text', { x: X(x1) + 6, y: pad + 5 }, 'as poured'),
       svg('text', { x: X(x1) + 6, y: Math.max(Y(low) + 4, pad + 22) }, `−${Words.number(deep)} mm`));
@@ -35,7 +38,7 @@ const Feeders = (() => {
       const course = make('div', { class: 'chart' }), side = make('div', { class: 'chart' });
       node.append(make('h3', {}, `Draw-down of ${down.name}`), make('p', {}, Words.capital(down.because)), make('div', { class: 'pair' }, side, course));
       const drawn = profile(down);
-      if (drawn) side.append(drawn, make('p', { class: 'small' }, 'Its surface in the end, cut through the deepest point.'));
+      if (drawn) side.append(drawn, make('p', { class: 'small' }, 'Its surface in the end, cut through the deepest point. What lies deeper is left out, at the torn edge.'));
       if (down.course.length > 1 && down.given_cm3 > 0) {
         Charts.lines(course, { series: [{ name: down.name, points: down.course }], x: 'time in s', y: 'cm³ given', height: 200, zero: 0,
           label: `Metal that ${down.name} gave over time, ${Words.withUnit(down.given_cm3, 'cm³')} in all` });

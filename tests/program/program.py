@@ -52,6 +52,7 @@ def interruptible():
     """A test run in the background would hand on that signals are ignored."""
     signal.signal(signal.SIGINT, signal.SIG_DFL)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)
 
 
 def run(*words, **options):

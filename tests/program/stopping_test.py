@@ -59,6 +59,9 @@ class Stopping(ProgramTest):
     def test_sigterm(self):
         self.assert_stops(signal.SIGTERM, 143, threads=2)
 
+    def test_a_terminal_that_is_closed(self):
+        self.assert_stops(signal.SIGHUP, 129, threads=1)
+
     def test_a_whole_answer_is_not_replaced_by_a_partial_one(self):
         answer = self.folder / "answer"
         self.assert_runs("run", CASES / "rocker_arm.toml", "-o", answer, "--quiet", "--no-advice")

@@ -32,7 +32,7 @@ TEST_CASE("answer file: pores and structure stand under keys that end in their u
     CHECK(alloy["criterion"]["threshold_sqrtKs_mm"] == doctest::Approx(0.7746).epsilon(1e-4));
     CHECK(alloy["criterion"]["low_sqrtKs_mm"] == 0.5);
     CHECK(alloy["criterion"]["least"]["sqrtKs_mm"] == 0.4);
-    CHECK(alloy["criterion"]["least"]["at_mm"] == nlohmann::json::array({100, 20}));
+    CHECK(alloy["criterion"]["least"]["at_mm"].dump() == "[100.0,20.0]");
     CHECK(alloy["criterion"]["under_threshold_percent"] == 12);
     CHECK(alloy["pressure"]["most_loss"]["loss_Pa"].is_null());
     CHECK(alloy["pressure"]["most_loss"]["at_mm"].size() == 3);
@@ -61,7 +61,7 @@ TEST_CASE("answer file: the opening time has its limit, place and cautions")
     const auto json = opening_json(opening);
     CHECK(json["below_C"] == 288.5);
     CHECK(json["at_s"] == 3600);
-    CHECK(json["at_mm"] == nlohmann::json::array({10, 20}));
+    CHECK(json["at_mm"].dump() == "[10.0,20.0]");
     CHECK(json["cautions"].size() == 2);
 }
 
