@@ -188,20 +188,21 @@ private:
             draft_.problem(mould.place_of("material"),
                            "the mould is of " + quoted(sand.name) + ", which is of kind " +
                                std::string(to_string(sand.kind)) + "; expected a sand");
-        const double temperature = mould.number("temperature_C");
-        const bool hot = temperature >= materials::boiling_point;
-        mould_moisture_ = mould.number("moisture_percent", hot ? 0 : sand.moisture_percent);
-        if (hot && mould_moisture_ > 0)
-            draft_.problem(mould.place_of("moisture_percent"),
-                           "moisture_percent = " + number_text(mould_moisture_) + " in a mould of " +
-                               number_text(temperature) +
-                               " °C, where no water is left; leave it out, or make the "
-                               "mould colder than 100 °C");
         const std::string water = mould.text("water");
         draft_.case_.water = water == "condenses" ? solver::Water::condenses
                              : water == "ignored" ? solver::Water::ignored
                                                   : solver::Water::boils;
-        if (draft_.case_.water == solver::Water::ignored && !hot && mould_moisture_ != sand.moisture_percent)
+        const bool ignored = draft_.case_.water == solver::Water::ignored;
+        const double temperature = mould.number("temperature_C");
+        const bool hot = temperature >= materials::boiling_point && !ignored;
+        mould_moisture_ = mould.number("moisture_percent", hot ? 0 : sand.moisture_percent);
+        if (hot && mould_moisture_ > 0)
+            draft_.problem(
+                mould.place_of("moisture_percent"),
+                "moisture_percent = " + number_text(mould_moisture_) + " in a mould of " +
+                    number_text(temperature) +
+                    " °C, where no water is left; leave it out, or make the mould colder than 100 °C");
+        if (ignored && mould_moisture_ != sand.moisture_percent)
             draft_.problem(mould.place_of("moisture_percent"),
                            "moisture_percent = " + number_text(mould_moisture_) +
                                " while water is \"ignored\"; leave it out to use the numbers that " +
@@ -218,15 +219,38 @@ private:
         for (std::size_t m = 0; m < c.materials.size(); ++m) {
             const materials::Material& sand = c.materials[m];
             const bool of_mould = c.parts.front().material == static_cast<int>(m);
-            const bool hot = std::any_of(c.parts.begin(), c.parts.end(), [m](const solver::Part& part) {
-                return part.material == static_cast<int>(m) && part.temperature >= materials::boiling_point;
-            });
-            const double moisture = of_mould ? mould_moisture_ : hot ? 0 : sand.moisture_percent;
             const bool holds_water =
                 sand.kind == materials::Kind::mould || sand.kind == materials::Kind::core;
-            if (holds_water && (moisture > 0 || sand.moisture_percent > 0))
-                c.materials[m] = materials::wet_sand(sand, moisture);
+            if (!holds_water || (sand.moisture_percent == 0 && (!of_mould || mould_moisture_ == 0))) continue;
+            const bool hot = is_hot(static_cast<int>(m));
+            c.materials[m] = materials::wet_sand(sand, of_mould ? mould_moisture_
+                                                       : hot    ? 0
+                                                                : sand.moisture_percent);
         }
+    }
+
+    /// Whether what is made of a sand is so hot that no water is left in it; some of it hot and some not is
+    /// reported.
+    bool is_hot(int material)
+    {
+        std::optional<std::size_t> hot;
+        bool cold = false;
+        const std::vector<solver::Part>& parts = draft_.case_.parts;
+        for (std::size_t p = 0; p < parts.size(); ++p) {
+            if (parts[p].material != material) continue;
+            if (parts[p].temperature < materials::boiling_point)
+                cold = true;
+            else
+                hot = p;
+        }
+        if (hot && cold)
+            draft_.problem(
+                draft_.part_places[*hot],
+                quoted(parts[*hot].name) + " of " + number_text(parts[*hot].temperature) +
+                    " °C holds no water, but other parts of " +
+                    quoted(draft_.case_.materials[static_cast<std::size_t>(material)].name) +
+                    " are below 100 °C and do; make it of another sand, or of a [[material]] of its own");
+        return hot.has_value();
     }
 
     /// Box, edges and parts in it; whether there is a box.

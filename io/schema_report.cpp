@@ -73,7 +73,7 @@ constexpr std::array run_keys{
     KeySpec{.name = "frame_every_s",
             .type = Type::number,
             .unit = "s",
-            .meaning = "Time between pictures of the fields.",
+            .meaning = "Time between pictures of the fields; of more than a thousand every second one goes.",
             .fallback_words = "60 pictures over the freezing time",
             .limits = seconds},
     KeySpec{.name = "burning",

@@ -187,25 +187,29 @@ void check_bodies(const mesh::Painting& painting, const Bodies& bodies, Draft& d
     }
 }
 
-/// A gate may lead to a feeder or to another gate instead of a casting, but it must lead somewhere.
-void check_gates(const mesh::Painting& painting, const Neighbours& neighbours, Draft& draft)
+/// A gate that something leads to must lead on, to a casting, a feeder or another gate. Metal that hangs
+/// together with no casting is told already.
+void check_gates(const mesh::Painting& painting, const Neighbours& neighbours, const Bodies& bodies,
+                 Draft& draft)
 {
     const solver::Case& c = draft.case_;
     const auto is_casting = [&](std::size_t p) { return c.parts[p].role == Role::casting; };
+    const auto takes_metal = [&](std::size_t p) { return is_casting(p) || c.parts[p].role == Role::feeder; };
     std::vector<int> joined(c.parts.size());
-    std::vector<bool> at_casting(c.parts.size());
+    std::vector<bool> leads_on(c.parts.size());
     for (std::size_t a = 1; a < c.parts.size(); ++a)
         for (const auto& [b, faces] : neighbours.pairs()[a]) {
             if (!solver::is_poured(c.parts[a].role) || !solver::is_poured(c.parts[b].role)) continue;
             ++joined[a];
             ++joined[b];
-            if (is_casting(b)) at_casting[a] = true;
-            if (is_casting(a)) at_casting[b] = true;
+            if (takes_metal(b)) leads_on[a] = true;
+            if (takes_metal(a)) leads_on[b] = true;
         }
     for (std::size_t p = 1; p < c.parts.size(); ++p) {
         const Role role = c.parts[p].role;
         const bool there = (role == Role::gate || role == Role::neck) && painting.measures[p].voxels > 0;
-        if (!there || at_casting[p] || joined[p] != 1) continue;  // alone it is told already
+        if (!there || leads_on[p] || joined[p] != 1 || p == c.enters || !bodies.casting[bodies.of_part[p]])
+            continue;
         draft.warn(draft.part_places[p],
                    label_of(c.parts[p]) + " is a " + std::string(solver::to_string(role)) +
                        " that leads nowhere" +
@@ -250,13 +254,20 @@ void check_reached(const mesh::Painting& painting, const Bodies& bodies, Draft& 
     }
 }
 
+/// Whether it may be given an open top.
+bool may_be_open(const solver::Part& part)
+{
+    return (part.role == Role::feeder || part.role == Role::basin || part.role == Role::sprue) &&
+           part.reach.dome == 0;
+}
+
 /// Metal is poured in from above.
 void check_entrance(const mesh::Painting& painting, Draft& draft)
 {
     const solver::Case& c = draft.case_;
     const mesh::Grid& grid = painting.grid;
     const auto& part_of = painting.part_of_voxel;
-    if (!c.enters || c.parts[*c.enters].open_top) return;
+    if (!c.enters || !may_be_open(c.parts[*c.enters]) || c.parts[*c.enters].open_top) return;
     const auto row = static_cast<std::size_t>(grid.nx);
     const std::size_t up = grid.has_levels() ? row * static_cast<std::size_t>(grid.ny) : row;
     const auto last = std::find(part_of.rbegin(), part_of.rend(), static_cast<mesh::PartId>(*c.enters));
@@ -338,8 +349,8 @@ void check_voxels(Draft& draft)
         const Bodies bodies = bodies_of(painting, neighbours, draft.case_);
         check_bodies(painting, bodies, draft);
         if (draft.problems.empty()) check_reached(painting, bodies, draft);
+        if (draft.problems.empty()) check_gates(painting, neighbours, bodies, draft);
     }
-    if (draft.problems.empty()) check_gates(painting, neighbours, draft);
     if (draft.problems.empty()) check_entrance(painting, draft);
     if (draft.problems.empty()) check_chills(painting, neighbours, draft);
     check_alloys(neighbours, draft);

@@ -209,7 +209,8 @@ bool case_was_changed(const fs::path& folder, std::string_view case_text)
     return text_of(folder / summary_name).find(io::sha256(there)) == std::string::npos;
 }
 
-AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text, Replacing replacing)
+AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text, Replacing replacing,
+                           std::optional<FolderLock> lock)
     : folder_(std::move(folder))
 {
     std::error_code code;
@@ -220,7 +221,7 @@ AnswerFolder::AnswerFolder(fs::path folder, std::string_view case_text, Replacin
     if (code)
         throw io::FileError(folder_.string(), "make the folder", code.value(),
                             "name a folder that you may write to after -o");
-    lock_.emplace(folder_);
+    lock ? lock_.emplace(std::move(*lock)) : lock_.emplace(folder_);
     if (!made_) {
         refuse_odd(folder_);
         finish_placing(folder_);

@@ -34,7 +34,9 @@ public:
     /// anything but an earlier answer, a link or another odd thing under a name of ours, a case.toml that
     /// someone has changed since, and, unless any may be replaced, an answer to another case. An answer whose
     /// run was killed on its way into its place is put there first. Throws io::FileError.
-    AnswerFolder(std::filesystem::path folder, std::string_view case_text, Replacing replacing);
+    /// The lock is that of a caller who has it already.
+    AnswerFolder(std::filesystem::path folder, std::string_view case_text, Replacing replacing,
+                 std::optional<FolderLock> lock = {});
     ~AnswerFolder();
     AnswerFolder(const AnswerFolder&) = delete;
     AnswerFolder& operator=(const AnswerFolder&) = delete;

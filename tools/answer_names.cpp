@@ -85,7 +85,7 @@ std::vector<fs::path> own_files_in(const fs::path& folder)
     const auto look_into = [&](const fs::path& inner) {
         std::error_code code;
         fs::directory_iterator entry(folder / inner, code);
-        if (code == std::errc::no_such_file_or_directory) return;
+        if (code == std::errc::no_such_file_or_directory || code == std::errc::not_a_directory) return;
         for (const fs::directory_iterator end; !code && entry != end; entry.increment(code)) {
             std::error_code unknown;
             if (entry->is_regular_file(unknown) && is_own_file(inner / entry->path().filename()))

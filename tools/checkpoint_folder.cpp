@@ -20,7 +20,7 @@ namespace fs = std::filesystem;
 
 constexpr const char* folder_name = "checkpoints";
 constexpr int slots = 2;
-constexpr const char* run_again = "run the case again: sandfreeze run CASE.toml -o DIR";
+constexpr const char* run_again = "run the case again: sandfreeze run CASE.toml -o DIR --replace";
 
 /// What stands before a solve's state in its file.
 struct Head {
@@ -148,17 +148,16 @@ namespace
 void refuse_other_run(const fs::path& answer_folder, const std::string& case_text)
 {
     if (!has_checkpoints(answer_folder)) return;
-    std::string there;
+    std::string held = "checkpoints that cannot be used (sandfreeze resume says why)";
     try {
-        there = find_past(answer_folder).facts.case_text;
-    } catch (const io::FileError&) {
-        return;  // none of them can be gone on from
+        if (find_past(answer_folder).facts.case_text == case_text) return;
+        held = "a run of another case, or of this one before it was changed, that sandfreeze resume would go "
+               "on with";
+    } catch (const io::FileError&) {  // damaged, of another version, or not ours
     }
-    if (there != case_text)
-        throw io::FileError(
-            answer_folder.string(), "write into", EEXIST,
-            "it holds a run of another case, or of this one before it was changed, that sandfreeze "
-            "resume would go on with. Name another folder after -o, or add --replace to give it up");
+    throw io::FileError(answer_folder.string(), "write into", EEXIST,
+                        "it holds " + held +
+                            ". Name another folder after -o, or add --replace to give that up");
 }
 
 }  // namespace

@@ -64,9 +64,8 @@ void add_run(CLI::App& app, Words& words)
         ->option_text("N");
     run->add_flag("--quiet", words.quiet, "Show no progress");
     run->add_flag("--strict", words.strict,
-                  "Exit code 1 also for a gate, neck or feeder that is too\n"
-                  "early, a hot spot cut off, a chill without effect, a\n"
-                  "cold run");
+                  "Exit code 1 also for a bad verdict, such as a gate that\n"
+                  "is too early or a hot spot cut off");
     run->add_flag("--no-chill-test", words.no_chill_test,
                   "Do not compute chills against mould in their place:\n"
                   "faster, but chills get no verdict");
@@ -87,7 +86,9 @@ void add_run(CLI::App& app, Words& words)
     add_checkpoint_every(*run, words,
                          "How often to keep what was done, so that \"sandfreeze\n"
                          "resume DIR\" can go on; default: 60, 0: never");
-    run->add_flag("--replace", words.replace, "Write over the answer to another case in DIR as well");
+    run->add_flag("--replace", words.replace,
+                  "Write over the answer to another case in DIR as well,\n"
+                  "and give up the checkpoints of its run");
     run->add_flag("--plain", words.plain,
                   "One cell a voxel, never merged: slow, to check the\n"
                   "merging by");
@@ -202,7 +203,7 @@ void refuse_empty(const CLI::App& command)
 {
     for (const CLI::Option* option : command.get_options())
         for (const std::string& value : option->results())
-            if (value.empty() && option->get_expected_min() > 0)
+            if (value.empty() && !option->get_positional() && option->get_expected_min() > 0)
                 throw UsageError(option->get_name() + " needs a value after it; see " + full_name(command) +
                                  " --help");
 }

@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <utility>
 
 #include "io/errors.hpp"
 
@@ -18,6 +19,11 @@ FolderLock::FolderLock(const std::filesystem::path& folder)
     close(descriptor_);
     throw io::FileError(folder.string(), "write into", 0,
                         "another run is at work there: wait until it is done, or name another folder");
+}
+
+FolderLock::FolderLock(FolderLock&& other) noexcept
+    : descriptor_(std::exchange(other.descriptor_, -1))
+{
 }
 
 FolderLock::~FolderLock()

@@ -14,6 +14,7 @@ public:
     /// such locks, nothing is kept out.
     explicit FolderLock(const std::filesystem::path& folder);
     ~FolderLock();
+    FolderLock(FolderLock&& other) noexcept;
     FolderLock(const FolderLock&) = delete;
     FolderLock& operator=(const FolderLock&) = delete;
 

@@ -200,16 +200,17 @@ constexpr std::string_view exit_codes_text =
     R"(EXIT CODES
 
   0    done, and every check holds
-  1    done, but a check fails; with --strict also when a gate, neck or feeder
-       is too early, a hot spot is cut off, a chill has no effect, or metal
-       runs cold while the mould fills
+  1    done, but a check fails; with --strict also for every bad verdict: a
+       gate, neck or feeder too early, a hot spot cut off, a feeder that runs
+       dry, a gradient or pressure that fails, a chill without effect, metal
+       that runs cold while the mould fills
   2    the case or the command line is wrong: the message says where, and what
        would be right
   3    the program could not go on
   4    a file could not be read or written
-  130  stopped by Ctrl-C; what was done is written
+  129  stopped because its terminal was closed; what was done is written
+  130  stopped by Ctrl-C, likewise
   143  stopped by SIGTERM, likewise
-  129  stopped because its terminal was closed, likewise
 
 Results go to standard output, errors and progress to standard error. Progress
 shows only on a terminal, and not with --quiet; so do bold and colours, which
@@ -224,15 +225,16 @@ GOING ON WITH A RUN
 
   sandfreeze resume DIR
 
-goes on where a run was stopped by Ctrl-C or SIGTERM, and after a power cut or
-kill from what was kept last: a run keeps its state in DIR/checkpoints every 60
-seconds (--checkpoint-every SECONDS; 0: never). The answer is that of a run that
-was never disturbed, to the last digit. What would mend it and what matters are
-tried from their beginning. Case and options are those with which the run began;
---threads may differ. A damaged file is named, and the older one used. Only the
-version of sandfreeze that wrote them goes on with checkpoints, on a processor
-of the same kind to the last digit. "sandfreeze run" into the folder begins
-anew. A run that was killed while its answer took the place of an earlier one
+goes on where a run was stopped by Ctrl-C, SIGTERM or a closed terminal, and
+after a power cut or kill from what was kept last: a run keeps its state in
+DIR/checkpoints every 60 seconds (--checkpoint-every SECONDS; 0: never). The
+answer is that of a run that was never disturbed, to the last digit. What would
+mend it and what matters are tried from their beginning. Case and options are
+those with which the run began; --threads may differ. A damaged file is named,
+and the older one used. Only the version of sandfreeze that wrote them goes on
+with checkpoints, on a processor of the same kind to the last digit. "sandfreeze
+run" of that case into the folder begins anew, of another one with --replace
+alone. A run that was killed while its answer took the place of an earlier one
 has nothing left but that: resume does it. With a whole answer in the folder
 there is nothing to do: exit code 0.
 )";

@@ -1,7 +1,6 @@
 #include "tools/resume_command.hpp"
 
 #include <iostream>
-#include <optional>
 #include <utility>
 
 #include "io/errors.hpp"
@@ -65,7 +64,7 @@ RunRequest request_from(const ResumeRequest& request, const RunFacts& facts)
 
 ExitCode resume(const ResumeRequest& request)
 {
-    std::optional<FolderLock> lock(request.folder);
+    FolderLock lock(request.folder);
     // What a run had left to do when it was killed may be no more than that; its checkpoints go after it.
     if (finish_placing(request.folder)) {
         std::cout << io::printable(request.folder.string())
@@ -90,9 +89,8 @@ ExitCode resume(const ResumeRequest& request)
     past.facts.request = request_from(request, past.facts);
     const RunRequest run = past.facts.request;
     const CaseSource source = case_source_of(past.facts.case_text, run.case_file);
-    lock.reset();  // compute takes it again
     try {
-        return compute(source, run, std::move(past));
+        return compute(source, run, Continuation{std::move(past), std::move(lock)});
     } catch (const solver::StateError& error) {
         throw cannot_go_on(request.folder,
                            "a checkpoint does not fit: " + std::string(error.what()) + "; " + run_again);

@@ -154,11 +154,12 @@ ExitCode run(const RunRequest& request)
     return compute(read_case_source(request.case_file), request, {});
 }
 
-ExitCode compute(const CaseSource& source, const RunRequest& request, std::optional<Past> past)
+ExitCode compute(const CaseSource& source, const RunRequest& request, std::optional<Continuation> earlier)
 {
-    AnswerFolder folder(request.folder, source.text, request.replacing);
-    CheckpointFolder checkpoints = past ? CheckpointFolder(folder.path(), std::move(*past))
-                                        : CheckpointFolder(folder.path(), facts_of(source, request));
+    AnswerFolder folder(request.folder, source.text, request.replacing,
+                        earlier ? std::optional(std::move(earlier->lock)) : std::nullopt);
+    CheckpointFolder checkpoints = earlier ? CheckpointFolder(folder.path(), std::move(earlier->past))
+                                           : CheckpointFolder(folder.path(), facts_of(source, request));
     listen_for_stop();
     solver::Answer answer = solve_watched(source, request, checkpoints);
     if (request.mattering == Mattering::study) study_what_matters(source, request, answer);

@@ -6,6 +6,7 @@
 #include "tools/case_source.hpp"
 #include "tools/checkpoint_folder.hpp"
 #include "tools/exit_codes.hpp"
+#include "tools/folder_lock.hpp"
 #include "tools/requests.hpp"
 
 namespace sandfreeze::tools
@@ -15,7 +16,13 @@ namespace sandfreeze::tools
 /// solver::SolverError.
 ExitCode run(const RunRequest& request);
 
-/// The same for a case that was read already; goes on from the past where there is one.
-ExitCode compute(const CaseSource& source, const RunRequest& request, std::optional<Past> past);
+/// What a run goes on from, and the folder that it holds since it read it.
+struct Continuation {
+    Past past;
+    FolderLock lock;
+};
+
+/// The same for a case that was read already; goes on where there is something to go on from.
+ExitCode compute(const CaseSource& source, const RunRequest& request, std::optional<Continuation> earlier);
 
 }  // namespace sandfreeze::tools

@@ -73,7 +73,10 @@ void refuse_loss(const SheetRequest& request)
 {
     refuse_loss(request.html, "--html", TargetKind::sheet_page);
     refuse_loss(request.json, "--json", TargetKind::sheet_json);
-    if (!request.html.empty() && request.html.lexically_normal() == request.json.lexically_normal())
+    std::error_code unknown;
+    if (!request.html.empty() && !request.json.empty() &&
+        fs::weakly_canonical(fs::absolute(request.html), unknown) ==
+            fs::weakly_canonical(fs::absolute(request.json), unknown))
         throw UsageError("--html and --json both name " + io::quoted(request.html.string()) +
                          "; name two files, such as sheet.html and sheet.json");
 }

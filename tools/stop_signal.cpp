@@ -16,16 +16,18 @@ extern "C" void note_signal(int number)
     signal_that_came = number;
 }
 
-void listen_for(int number)
+/// Once, so that a second signal kills.
+enum class Serves { once, always };
+
+void listen_for(int number, Serves times)
 {
     struct sigaction before = {};
     if (sigaction(number, nullptr, &before) != 0 || before.sa_handler == SIG_IGN) return;
     struct sigaction action = {};
     action.sa_handler = note_signal;
     sigemptyset(&action.sa_mask);
-    // The handler serves once, so that a second signal kills; what is being read or written goes on.
-    action.sa_flags = SA_RESTART;
-    action.sa_flags |= static_cast<int>(SA_RESETHAND);
+    action.sa_flags = SA_RESTART;  // what is being read or written goes on
+    if (times == Serves::once) action.sa_flags |= static_cast<int>(SA_RESETHAND);
     sigaction(number, &action, nullptr);
 }
 
@@ -33,9 +35,9 @@ void listen_for(int number)
 
 void listen_for_stop()
 {
-    listen_for(SIGINT);
-    listen_for(SIGTERM);
-    listen_for(SIGHUP);
+    listen_for(SIGINT, Serves::once);
+    listen_for(SIGTERM, Serves::once);
+    listen_for(SIGHUP, Serves::always);  // a shell that ends sends it, and the system once more
 }
 
 std::optional<ExitCode> stop_asked()

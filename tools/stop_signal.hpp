@@ -1,6 +1,6 @@
 #pragma once
-// Ctrl-C, SIGTERM and a terminal that is closed: the first asks the run to stop and keep what was done, a second
-// one kills at once.
+// Ctrl-C, SIGTERM and a terminal that is closed: the first asks the run to stop and keep what was done, a
+// second one kills at once.
 
 #include <optional>
 

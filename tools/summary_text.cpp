@@ -24,6 +24,7 @@ using Lines = std::vector<std::string>;
 enum class Room { ample, less, scarce };
 
 constexpr std::size_t label_width = 16;
+constexpr std::size_t all_lines = std::numeric_limits<std::size_t>::max();
 constexpr std::string_view everything_in = "report.html";
 
 void append(Lines& lines, const Lines& more)
@@ -186,17 +187,19 @@ Lines filling_lines(const solver::Answer& answer)
     return fact("filling", text, 3);
 }
 
-Lines warning_lines(const solver::Answer& answer, Room room)
+Lines warning_lines(const solver::Answer& answer, Room room, bool written)
 {
     Lines warnings = answer.warnings;
     if (answer.filling)  // stands among the findings
         std::erase_if(warnings, [&](const std::string& w) { return w.ends_with(answer.filling->because); });
     const std::size_t all = warnings.size();
     const bool scarce = room == Room::scarce;
-    const std::size_t shown = std::min<std::size_t>(all, scarce ? 1 : 2);
+    // What was not written can only be read here.
+    const std::size_t shown = written ? std::min<std::size_t>(all, scarce ? 1 : 2) : all;
+    const std::size_t most = !written ? all_lines : scarce ? 1 : 2;
     Lines lines;
     for (std::size_t w = 0; w < shown; ++w)
-        append(lines, fact("warning", warnings[w], scarce ? 1 : 2));
+        append(lines, fact("warning", warnings[w], most));
     if (all > shown)
         append(lines, fact("warnings",
                            std::to_string(all - shown) + (shown > 0 ? " more" : "") + " in " +
@@ -268,7 +271,7 @@ Lines tail_lines(const solver::Answer& answer, const SummaryContext& context, Ro
         append(lines, fact(label, text, room == Room::ample ? 2 : 1));
     if (room == Room::ample) append(lines, model_lines(answer));
     append(lines, self_check_lines(answer));
-    append(lines, warning_lines(answer, room));
+    append(lines, warning_lines(answer, room, !context.folder.empty()));
     append(lines, file_lines(context, room));
     return lines;
 }
@@ -343,9 +346,7 @@ std::string summary_text(const solver::Case& c, const solver::Answer& answer, co
     }
 
     Lines lines = head;
-    // What was not written can only be read here.
-    const std::size_t room =
-        context.folder.empty() ? std::numeric_limits<std::size_t>::max() : room_beside(head, tail);
+    const std::size_t room = context.folder.empty() ? all_lines : room_beside(head, tail);
     append(lines, all_findings(found, room, context.emphasis));
     lines.emplace_back();
     append(lines, tail);

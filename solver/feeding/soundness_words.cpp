@@ -60,6 +60,7 @@ std::string margin_words(const Material& metal, const AlloySoundness& found)
     if (!metal.surface_tension)
         return words("There is no pore margin: surface_tension_N_m of ", quoted(metal.name),
                      " is not known.");
+    if (!found.high_pressure_loss) return "";
     if (!found.without_margin_percent)
         return "There is no pore margin: no air presses on the metal, so that its pressure is not known.";
     if (*found.without_margin_percent == 0)

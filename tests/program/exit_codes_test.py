@@ -76,6 +76,7 @@ class ExitCodes(ProgramTest):
 
     def test_an_option_without_its_value(self):
         self.assert_refused(2, "-o needs a value after it", "run", "x.toml", "-o")
+        self.assert_refused(2, "which run? Name the folder of its answer: sandfreeze resume DIR", "resume", "")
         self.assert_refused(2, "--html needs a value after it", "sheet", self.write_case(), "--html", "")
 
     def test_an_option_given_twice(self):

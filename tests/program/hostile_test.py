@@ -172,7 +172,7 @@ class InTheWay(ProgramTest):
             self.assert_runs("sheet", self.case, "--html", page, "--json", data)
         self.assertIn("it is no page of a sheet", self.refused("sheet", self.case, "--html", data))
         self.assertIn("--html and --json both name", self.assert_runs(
-            "sheet", self.case, "--html", self.folder / "new", "--json", self.folder / "new", code=2).stderr)
+            "sheet", self.case, "--html", self.folder / "new", "--json", "new", code=2, cwd=self.folder).stderr)
 
     def test_files_of_the_caster_are_not_taken_for_a_killed_run_s(self):
         for name in ("probes.csv", "section.png", "pictures"):

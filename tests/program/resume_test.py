@@ -171,7 +171,8 @@ class Resume(ProgramTest):
         self.assertIn("no checkpoint in it is whole; run the case again", done.stderr)
         self.assertIn("answer-0.h5", done.stderr)
         self.assertEqual(checkpoints_in(folder), before)
-        self.assert_runs("run", self.case, "-o", folder, *OPTIONS)
+        self.assert_runs("run", self.case, "-o", folder, *OPTIONS, code=4)
+        self.assert_runs("run", self.case, "-o", folder, *OPTIONS, "--replace")
         self.assert_undisturbed(folder)
 
     def test_a_case_that_was_edited_is_refused(self):
@@ -258,6 +259,14 @@ class Resume(ProgramTest):
         self.assertEqual(sorted(p.name for p in (folder / "checkpoints").iterdir()), kept)
         self.assert_runs("resume", folder)
         self.assert_undisturbed(folder)
+
+    def test_checkpoints_that_cannot_be_used_are_not_removed_unasked(self):
+        folder = self.folder / "mine"
+        (folder / "checkpoints").mkdir(parents=True)
+        (folder / "checkpoints" / "model-1.h5").write_text("of another program")
+        self.assertIn("it holds checkpoints that cannot be used", self.assert_runs(
+            "run", self.case, "-o", folder, *OPTIONS, code=4).stderr)
+        self.assertEqual((folder / "checkpoints" / "model-1.h5").read_text(), "of another program")
 
     def test_a_summary_that_was_cut_is_no_whole_answer(self):
         folder = self.folder / "answer"

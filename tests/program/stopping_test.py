@@ -60,7 +60,21 @@ class Stopping(ProgramTest):
         self.assert_stops(signal.SIGTERM, 143, threads=2)
 
     def test_a_terminal_that_is_closed(self):
-        self.assert_stops(signal.SIGHUP, 129, threads=1)
+        """A shell that ends sends SIGHUP, and the system once more; then nothing can be written to it."""
+        text = (CASES / "rocker_arm.toml").read_text(encoding="utf-8")
+        case = self.write_case(re.sub(r"cell_mm  = 1\b", "cell_mm  = 0.2", text))
+        terminal, ours = os.openpty()
+        process = subprocess.Popen([PROGRAM, "run", case, "-o", self.folder / "answer", "--plain", "--threads", "1"],
+                                   stdin=subprocess.DEVNULL, stdout=ours, stderr=ours, preexec_fn=interruptible)
+        self.addCleanup(process.kill)
+        os.close(ours)
+        self.wait_for_progress(terminal)
+        os.close(terminal)
+        for _ in range(2):
+            process.send_signal(signal.SIGHUP)
+            time.sleep(0.05)
+        self.assertEqual(process.wait(timeout=PATIENCE), 129)
+        self.assertTrue(any("was stopped" in w for w in summary_of(self.folder / "answer")["warnings"]))
 
     def test_a_whole_answer_is_not_replaced_by_a_partial_one(self):
         answer = self.folder / "answer"

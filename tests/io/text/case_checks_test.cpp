@@ -170,6 +170,13 @@ TEST_CASE("case file: a mould too hot for water has none, and none can be given"
           std::vector<std::string>{
               "12:20 moisture_percent = 3 in a mould of 300 °C, where no water is left; leave "
               "it out, or make the mould colder than 100 °C"});
+    const std::string core = "[[part]]\nname = \"core\"\nrole = \"core\"\nmaterial = \"green sand\"\n"
+                             "temperature_C = 200\nrectangle = { x_mm = [84, 96], y_mm = [4, 14] }\n";
+    CHECK(problems_of(replaced(text, "temperature_C = 300", "temperature_C = 90") + core) ==
+          std::vector<std::string>{
+              "55:1 \"core\" of 200 °C holds no water, but other parts of \"green sand\" are "
+              "below 100 °C and do; make it of another sand, or of a [[material]] of its own"});
+    CHECK(problems_of(text + core).empty());
 }
 
 TEST_CASE("case file: a liquid that would lose half its density is refused")

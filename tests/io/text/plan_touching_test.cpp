@@ -1,7 +1,5 @@
 #include <doctest/doctest.h>
 
-#include <algorithm>
-
 #include "io/case_file.hpp"
 #include "plan_case.hpp"
 
@@ -59,18 +57,20 @@ TEST_CASE("case file: metal of a plan without feeders that touches no other meta
 
 TEST_CASE("case file: a gate that ends short of the casting is told how far")
 {
-    const std::string gate =
-        plan_part("way in", "gate", "rectangle = { x_mm = [84, 90], y_mm = [20, 30] }", "[0, 10]");
-    const std::string runner =
-        plan_part("runner", "runner", "rectangle = { x_mm = [90, 96], y_mm = [10, 50] }", "[0, 10]");
-    const auto said = warnings_of(changed_plan("", gate + runner));
-    CHECK(std::find(
-              said.begin(), said.end(),
-              "line 52: [[part]] \"way in\" is a gate that leads nowhere; the nearest metal, \"plate\", is "
-              "4 mm beside it") != said.end());
-    const std::string longer =
-        plan_part("way in", "gate", "rectangle = { x_mm = [80, 90], y_mm = [20, 30] }", "[0, 10]");
-    CHECK(warnings_of(changed_plan("", longer + runner)).empty());
+    const auto gate = [](const std::string& name, const std::string& x, const std::string& y) {
+        return plan_part(name, "gate", "rectangle = { x_mm = " + x + ", y_mm = " + y + " }", "[0, 10]");
+    };
+    const std::string others =
+        gate("reaches it", "[80, 90]", "[40, 50]") +
+        plan_part("runner", "runner", "rectangle = { x_mm = [90, 96], y_mm = [10, 60] }", "[0, 10]");
+    CHECK(warnings_of(changed_plan("", gate("way in", "[84, 90]", "[20, 30]") + others)) ==
+          std::vector<std::string>{
+              "line 52: [[part]] \"way in\" is a gate that leads nowhere; the nearest metal, "
+              "\"plate\", is 4 mm beside it"});
+    CHECK(warnings_of(changed_plan("", gate("way in", "[80, 90]", "[20, 30]") + others)).empty());
+    const std::string feeder =
+        plan_part("side feeder", "feeder", "rectangle = { x_mm = [78, 88], y_mm = [50, 60] }", "[0, 50]");
+    CHECK(warnings_of(changed_plan("", gate("into it", "[88, 94]", "[52, 58]") + feeder)).empty());
 }
 
 TEST_CASE("case file: a chill of a plan that touches no metal is told how far it is from it")

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <limits>
 
 #include "drawing.hpp"
 #include "solver/feeding/dendrite_arms.hpp"
@@ -198,6 +199,13 @@ TEST_CASE("feeding: pores of a casting are reported with margin, gas and reasons
     CHECK(*gassy.low_margin == doctest::Approx(margin - *gassy.gas_pressure).epsilon(1e-5));
     CHECK(contains(gassy.pressure_because, "more than the air's 101"));
     CHECK(contains(judge_with(1.0).pressure_because, "more than ten times the air's pressure"));
+
+    fields.head.assign(fields.closes.size(), std::numeric_limits<float>::quiet_NaN());
+    judge_soundness(d.c, gather_metal(d.c, d.answer.painting, fields.closes), d.answer);
+    CHECK(contains(d.answer.soundness.alloys.front().pressure_because, "no air presses on the metal"));
+    fields.gradient.assign(fields.closes.size(), std::numeric_limits<float>::quiet_NaN());  // stopped before
+    judge_soundness(d.c, gather_metal(d.c, d.answer.painting, fields.closes), d.answer);
+    CHECK_FALSE(contains(d.answer.soundness.alloys.front().pressure_because, "no air presses"));
 }
 
 TEST_CASE("feeding: pores fail where nearly nothing keeps them shut, and are too close to call in places")
