@@ -1,5 +1,7 @@
 #include "solver/judge.hpp"
 
+#include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "mesh/refined.hpp"
@@ -43,8 +45,12 @@ void judge(const Case& c, conduction::FinerTimes finer, Answer& answer)
     feeding::analyse(c, fine);
     take_reports(fine, answer);
     for (const std::uint32_t q : mesh::spokesmen(answer.painting, fine.painting)) {
-        answer.fields.cut_off.push_back(fine.fields.cut_off[q]);
-        answer.fields.unfed.push_back(fine.fields.unfed[q]);
+        const float closes = answer.fields.closes[answer.fields.unfed.size()];
+        const float unfed = fine.fields.unfed[q];
+        // The map of closing times is of whole voxels: so the three fit together.
+        answer.fields.cut_off.push_back(std::isfinite(closes - unfed) ? std::max(closes - unfed, 0.0F)
+                                                                      : fine.fields.cut_off[q]);
+        answer.fields.unfed.push_back(unfed);
         answer.fields.hollow.push_back(fine.fields.hollow[q]);
         answer.fields.pores.push_back(fine.fields.pores[q]);
         answer.fields.head.push_back(fine.fields.head[q]);

@@ -50,6 +50,7 @@ Judged judged_spot(const HotSpot& spot)
 {
     Judged j;
     j.of = "metal in " + quoted(spot.part);
+    j.is_spot = true;
     j.verdict = to_string(spot.verdict);
     j.what = "unfed time in " + quoted(spot.part);
     j.margin = spot.unfed;
@@ -141,17 +142,20 @@ const Judged* same_in(const std::vector<Judged>& list, const Judged& one)
 
 std::vector<VerdictChange> changes(const std::vector<Judged>& now, const std::vector<Judged>& then)
 {
-    const std::string fed(to_string(Verdict::fed));
+    // What only one answer has is fed in the other if it is a hot spot, and was not asked for there if not.
+    const auto missing = [](const Judged& one) {
+        return one.is_spot ? std::string(to_string(Verdict::fed)) : std::string();
+    };
     std::vector<VerdictChange> list;
     const auto compare = [&](const Judged& one, const std::string& from, const std::string& to) {
         if (from != to && !from.empty() && !to.empty()) list.push_back({one.of, from, to});
     };
     for (const Judged& one : now) {
         const Judged* other = same_in(then, one);
-        compare(one, one.verdict, other != nullptr ? other->verdict : fed);
+        compare(one, one.verdict, other != nullptr ? other->verdict : missing(one));
     }
     for (const Judged& other : then)
-        if (same_in(now, other) == nullptr) compare(other, fed, other.verdict);
+        if (same_in(now, other) == nullptr) compare(other, missing(other), other.verdict);
     return list;
 }
 

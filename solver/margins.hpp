@@ -23,6 +23,7 @@ struct Judged {
     /// matter then; of questions of feeding, and of filling.
     std::optional<double> margin;
     double limit = 0;             ///< [s]
+    bool is_spot = false;         ///< a part with a hot spot: one without is fed
     std::vector<double> borders;  ///< margins at which the verdict changes [s]
 };
 

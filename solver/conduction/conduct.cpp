@@ -135,6 +135,8 @@ private:
         return filling_ ? filling_->empty(static_cast<std::size_t>(cells())) : std::vector<std::uint8_t>{};
     }
     bool is_full() const { return !filling_ || filling_->full(); }
+    /// The last cells are filled half a look early; nobody may look at them as empty in the end.
+    bool is_poured() const { return is_full() && (!filling_ || stepper_->time() >= case_.fill_time); }
 
     void start()
     {
@@ -149,7 +151,7 @@ private:
         for (;;) {
             if (!is_full()) fill(team);
             if (case_.run.end && stepper_->time() >= *case_.run.end * (1 - 1e-12)) return Ending::time_over;
-            if (!case_.run.end && is_full() && recorder_.all_frozen()) return Ending::all_solid;
+            if (!case_.run.end && is_poured() && recorder_.all_frozen()) return Ending::all_solid;
             if (!case_.run.end && is_full() && at_rest()) return Ending::standstill;
             advance(team);
             ++steps_;

@@ -1,5 +1,7 @@
 #include "solver/conduction/fill_plan.hpp"
 
+#include <algorithm>
+
 #include "solver/feeding/sentences.hpp"
 #include "solver/solve.hpp"
 
@@ -53,7 +55,8 @@ FillPlan plan_filling(const solver::Case& c, const mesh::CellMesh& cells, const 
     for (std::size_t k = 0; k < plan.tree.cell.size(); ++k) {
         const auto cell = static_cast<std::size_t>(plan.tree.cell[k]);
         plan.part.push_back(part[cell]);
-        plan.there_by[cell] = plan.tree.full_by[k] + 0.5 * c.fill_time / looks_while_filling;
+        plan.there_by[cell] =
+            std::min(plan.tree.full_by[k] + 0.5 * c.fill_time / looks_while_filling, c.fill_time);
     }
     return plan;
 }

@@ -75,11 +75,24 @@ void fill_reserves(const Evidence& evidence, const Settlement& settled, solver::
                 d.reserve = of_body[b];
 }
 
+/// Of the parts as drawn, whatever voxels they cover.
+double yield_percent(const std::vector<solver::MetalReport>& parts)
+{
+    double casting = 0;
+    double all = 0;
+    for (const solver::MetalReport& part : parts) {
+        all += part.volume;
+        if (part.role == solver::Role::casting) casting += part.volume;
+    }
+    return all > 0 ? 100 * casting / all : 0;
+}
+
 void follow_the_metal(const Evidence& evidence, solver::Answer& answer)
 {
     const Settlement settled = settle(evidence, answer.fields);
     fill_maps(evidence, settled.balance, answer.fields);
     answer.shrinkage = report_shrinkage(evidence, settled);
+    answer.shrinkage.yield_percent = yield_percent(answer.parts);
     answer.shrinkage.pools = report_pools(evidence, settled.pools, settled.contraction);
     fill_reserves(evidence, settled, answer);
     answer.feeding_rules = ask_questions(evidence, settled, answer);

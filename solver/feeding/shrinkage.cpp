@@ -240,13 +240,11 @@ void sum_up(const Evidence& evidence, const Balance& balance, solver::Shrinkage&
 {
     const Metal& metal = evidence.metal;
     double casting = 0;
-    double all = 0;
     double casting_pores = 0;
     double most = 0;
     for (MetalId id = 0; id < static_cast<MetalId>(metal.size()); ++id) {
         const double volume = metal.volume[id];
         const double pores = balance.pores(id);
-        all += volume;
         s.drawn += volume * balance.drawn[id];
         s.hollow += volume * balance.hollow[id];
         s.pores += volume * pores;
@@ -260,7 +258,6 @@ void sum_up(const Evidence& evidence, const Balance& balance, solver::Shrinkage&
     s.shrinks = s.drawn + s.hollow + s.pores;
     s.casting_pores_percent = casting > 0 ? 100 * casting_pores / casting : 0;
     s.most_pores_percent = 100 * most;
-    s.yield_percent = all > 0 ? 100 * casting / all : 0;
     const double factor = real_mould_factor(evidence.c);
     s.poured = balance.metal;
     s.surplus = balance.surplus;

@@ -153,6 +153,10 @@ TEST_CASE("solver: verdicts of two answers are held against each other, parts wi
     then.hot_spots = {spot};
     then.checks[0].measured_margin = 9;
     then.checks[0].passed = false;
+    solver::FeedingRule pores;  // asked of whole answers alone, and not of the varied ones
+    pores.question = solver::Question::pressure;
+    pores.verdict = solver::Verdict::ok;
+    now.feeding_rules = {pores};
     const auto a = solver::judged_of(c, now);
     const auto b = solver::judged_of(c, then);
     const auto changed = solver::changes(a, b);
@@ -166,7 +170,7 @@ TEST_CASE("solver: verdicts of two answers are held against each other, parts wi
     CHECK(changed[2].to == "cut off");
     CHECK(solver::change_of(a[0], b) == -9);
     CHECK(solver::percent_of(a[0], -9) == doctest::Approx(150));
-    CHECK(a[1].margin == 5);
+    CHECK(a[2].margin == 5);
     CHECK(solver::opposite_crosses(a[0], 5));    // 1 s: marginal
     CHECK(!solver::opposite_crosses(a[0], -9));  // 15 s
     gate.verdict = solver::Verdict::not_needed;
