@@ -24,11 +24,6 @@ using solver::Role;
 constexpr double rounding = 1e-9;  // [m]
 constexpr std::size_t most_parts = 30000;
 
-bool may_be_open(Role role)
-{
-    return role == Role::feeder || role == Role::basin || role == Role::sprue;
-}
-
 std::string with_article(std::string_view role)
 {
     const bool vowel = role.front() == 'i';
@@ -251,6 +246,11 @@ void open_top(DrawnPart& drawn, double drawn_top, MaterialShelf& shelf, Draft& d
 }
 
 }  // namespace
+
+bool may_be_open(Role role)
+{
+    return role == Role::feeder || role == Role::basin || role == Role::sprue;
+}
 
 std::vector<DrawnPart> read_parts(const TomlValue* list, MaterialShelf& shelf, StartTemperatures start,
                                   Draft& draft)

@@ -24,6 +24,9 @@ struct StartTemperatures {
     double pour = 20;
 };
 
+/// Whether parts of that role may have an open top.
+bool may_be_open(solver::Role role);
+
 /// Reads the [[part]]s; reports to the draft.
 std::vector<DrawnPart> read_parts(const TomlValue* list, MaterialShelf& shelf, StartTemperatures start,
                                   Draft& draft);

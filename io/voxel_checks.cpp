@@ -254,20 +254,15 @@ void check_reached(const mesh::Painting& painting, const Bodies& bodies, Draft& 
     }
 }
 
-/// Whether it may be given an open top.
-bool may_be_open(const solver::Part& part)
-{
-    return (part.role == Role::feeder || part.role == Role::basin || part.role == Role::sprue) &&
-           part.reach.dome == 0;
-}
-
 /// Metal is poured in from above.
 void check_entrance(const mesh::Painting& painting, Draft& draft)
 {
     const solver::Case& c = draft.case_;
     const mesh::Grid& grid = painting.grid;
     const auto& part_of = painting.part_of_voxel;
-    if (!c.enters || !may_be_open(c.parts[*c.enters]) || c.parts[*c.enters].open_top) return;
+    if (!c.enters) return;
+    const solver::Part& entrance = c.parts[*c.enters];
+    if (!may_be_open(entrance.role) || entrance.reach.dome > 0 || entrance.open_top) return;
     const auto row = static_cast<std::size_t>(grid.nx);
     const std::size_t up = grid.has_levels() ? row * static_cast<std::size_t>(grid.ny) : row;
     const auto last = std::find(part_of.rbegin(), part_of.rend(), static_cast<mesh::PartId>(*c.enters));
@@ -276,8 +271,7 @@ void check_entrance(const mesh::Painting& painting, Draft& draft)
     const solver::Part& over = c.parts[part_of[above]];
     if (solver::is_poured(over.role) || over.role == Role::air) return;
     draft.warn(draft.part_places[*c.enters],
-               label_of(c.parts[*c.enters]) + " is where the metal comes in, at its top, but " +
-                   quoted(over.name) +
+               label_of(entrance) + " is where the metal comes in, at its top, but " + quoted(over.name) +
                    " lies over that; give it open_top = true, or let the sand box end at its top");
 }
 

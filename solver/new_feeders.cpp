@@ -95,7 +95,8 @@ void fit_to_casting(const Design& now, std::size_t at_face, Direction towards, d
 {
     const mesh::Grid& grid = now.painting.grid;
     std::size_t under = at_face;
-    for (double depth = now.c.section.cell; depth < thickness / 4; depth += now.c.section.cell) {
+    const auto cells = static_cast<int>(std::min(std::ceil(thickness / 4 / now.c.section.cell), 1e6));
+    for (int n = 1; n < cells; ++n) {
         const auto next = next_voxel(grid, under, towards ^ 1);
         if (!next || !is_casting(now, *next)) break;
         under = *next;

@@ -66,7 +66,7 @@ std::set<std::string> names_in(const fs::path& folder)
     fs::directory_iterator entry(folder, code);
     for (const fs::directory_iterator end; !code && entry != end; entry.increment(code))
         names.insert(entry->path().filename().string());
-    if (code) throw io::FileError(folder.string(), "list", code.value(), "choose another folder after -o");
+    if (code) throw not_listed(folder, code);
     return names;
 }
 

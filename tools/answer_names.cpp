@@ -4,7 +4,6 @@
 #include <array>
 #include <system_error>
 
-#include "io/errors.hpp"
 #include "io/file_names.hpp"
 #include "io/picture_set.hpp"
 
@@ -33,11 +32,6 @@ bool is_among(const std::array<std::string_view, n>& names, std::string_view nam
     return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-io::FileError not_listed(const fs::path& folder, std::error_code code)
-{
-    return {folder.string(), "list", code.value(), "name another folder after -o"};
-}
-
 void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
 {
     std::error_code code;
@@ -57,6 +51,11 @@ void refuse_odd_entry(const fs::directory_entry& entry, int levels_below)
 }
 
 }  // namespace
+
+io::FileError not_listed(const fs::path& folder, std::error_code code)
+{
+    return {folder.string(), "list", code.value(), "choose another folder after -o"};
+}
 
 bool is_own_name(std::string_view name)
 {

@@ -5,7 +5,10 @@
 #include <filesystem>
 #include <string>
 #include <string_view>
+#include <system_error>
 #include <vector>
+
+#include "io/errors.hpp"
 
 namespace sandfreeze::tools
 {
@@ -14,6 +17,9 @@ inline constexpr const char* summary_name = "summary.json";
 
 /// Folders of an answer's files, inner ones first.
 inline constexpr std::array answer_folders{"frames", "plan_frames", "pictures/frames", "pictures"};
+
+/// That a folder's entries could not be read.
+io::FileError not_listed(const std::filesystem::path& folder, std::error_code code);
 
 /// Whether a run makes an entry of that name in the folder of its answer.
 bool is_own_name(std::string_view name);

@@ -155,7 +155,7 @@ void remove_leavings(const fs::path& folder)
     std::vector<fs::path> stale{folder / "frames.partial", folder / "plan_frames.partial"};
     std::error_code code;
     fs::directory_iterator entry(folder, code);
-    if (code) throw io::FileError(folder.string(), "list", code.value(), "choose another folder after -o");
+    if (code) throw not_listed(folder, code);
     for (const fs::directory_iterator end; !code && entry != end; entry.increment(code)) {
         const std::string name = entry->path().filename().string();
         if (io::is_unfinished(name)) stale.push_back(entry->path());

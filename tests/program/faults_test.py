@@ -108,7 +108,7 @@ class Disk(ProgramTest):
         return "the new answer"
 
     def test_any_operation_may_fail(self):
-        faults = partly = 0
+        faults = told = partly = 0
         for how, lasts, replaces in (("ENOSPC", True, True), ("EIO", False, True), ("EROFS", True, True),
                                      ("EACCES", False, False)):
             for nth in self.chosen(self.replacing_operations if replaces else self.operations):
@@ -130,6 +130,7 @@ class Disk(ProgramTest):
                     self.assertRegex(done.stderr, r'cannot [\w ]+ ".*answer')
                     self.assertNotIn("/.answer", done.stderr)
                     self.assertIn("Small bar", done.stdout, "the answer is told all the same")
+                    told += 1
                     if lasts and there == "a new answer on its way":  # what fails once is undone
                         self.assertIn(f"to put it there: sandfreeze resume {folder}", done.stderr)
                         self.assertIn("now it is", self.assert_runs("resume", folder).stdout)
@@ -137,6 +138,7 @@ class Disk(ProgramTest):
                         partly += 1
                     else:
                         self.assertEqual(there, "the earlier answer" if replaces else "nothing")
+        self.assertGreater(told, faults // 2, "faults that nobody is told of are those of folders' fsync alone")
         print(f"{self.operations} operations, {self.replacing_operations} in the place of an earlier answer; {faults} "
               f"faults, {partly} of them while files were moved, which could not be moved back either")
 
